@@ -1,0 +1,1 @@
+//! Suspects and their probabilities, from readings.

@@ -1,0 +1,1 @@
+//! The description of a circuit: read, check, write; joints, access, conditions, derived checks.

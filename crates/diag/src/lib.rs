@@ -1,0 +1,1 @@
+//! Findings on a text: spans, messages, hints. Plain data, no rendering.

@@ -1,0 +1,1 @@
+//! A circuit as a drawing: layout, scene, SVG, terminal.

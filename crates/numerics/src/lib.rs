@@ -1,0 +1,1 @@
+//! Small linear algebra, damped Newton and low-discrepancy points, on vectors only.

@@ -1,0 +1,1 @@
+//! The next check: what it tells against what it costs.

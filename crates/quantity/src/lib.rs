@@ -1,0 +1,1 @@
+//! Physical quantities: parsed and printed as the trade writes them.

@@ -1,0 +1,2 @@
+//! The house rules as code.
+fn main() {}
