@@ -1,1 +1,19 @@
-//! The description of a circuit: read, check, write; joints, access, conditions, derived checks.
+//! The description of a circuit: parts, joints, conditions, access, and the checks that follow from them.
+//!
+//! First room of the pipeline: text in, a [`Circuit`] and all findings out. It knows what a kind of part brings as
+//! plain data ([`KindSpec`], handed in as a [`Catalogue`]), but no law of physics and no probability beyond the
+//! shares an author writes.
+
+mod check;
+mod kind;
+mod model;
+
+pub use check::{Check, Instrument, Method, Place, Reads, derive_checks, find_check};
+pub use kind::{
+    Catalogue, Caution, CommandSpec, FaultSpec, KindSpec, Medium, ParameterDomain, ParameterSpec, PortSpec, RepairSpec,
+    SeveritySpec, Spread, Supplies, Symbol,
+};
+pub use model::{
+    Access, AccessId, Circuit, Command, CommonCause, Condition, ConditionId, FaultId, Joint, JointId, Part, PartId,
+    PortRef, Priors, Reach, Repair, Value, Works,
+};
