@@ -1,1 +1,14 @@
-//! Small linear algebra, damped Newton and low-discrepancy points, on vectors only.
+//! Numbers without a trade: dense linear equations, damped Newton, the normal distribution, low-discrepancy points.
+//!
+//! Vectors in, vectors out. Nothing here knows a circuit. Everything is deterministic: the same input gives the same
+//! bits, whatever the number of threads.
+
+mod dense;
+mod newton;
+mod normal;
+mod points;
+
+pub use dense::{Matrix, Singular};
+pub use newton::{Limits, NewtonError, Report, System, Workspace, newton};
+pub use normal::{normal_cdf, normal_density, normal_quantile};
+pub use points::{MAX_DIMENSIONS, normal_point, uniform};

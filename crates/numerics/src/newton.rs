@@ -1,0 +1,209 @@
+//! Damped Newton for small systems with exact derivatives.
+//!
+//! Deuflhard, Newton Methods for Nonlinear Problems (2004), chapter 3: the step is halved until the scaled residual
+//! falls; where even a small step does not help, the system may offer another way onward ([`System::rescue`]).
+
+use crate::dense::{Matrix, Singular};
+
+/// Equations `residual(x) = 0`.
+pub trait System {
+    /// Number of unknowns.
+    fn size(&self) -> usize;
+
+    /// Writes the residual at `x` (length [`System::size`], zeroed before the call) and adds the derivatives of equation
+    /// `i` by unknown `j` to `jacobian` at `i`, `j`, if one is given.
+    fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>);
+
+    /// The size of a change of unknown `i` that does not matter.
+    fn small_step(&self, i: usize) -> f64;
+
+    /// `true` if the equations are linear, so that one step is exact.
+    fn linear(&self) -> bool {
+        false
+    }
+
+    /// Another way to improve `x` where Newton's direction fails. Returns `false` if there is none.
+    fn rescue(&mut self, _x: &mut [f64]) -> bool {
+        false
+    }
+}
+
+/// When to give up.
+#[derive(Debug, Clone, Copy)]
+pub struct Limits {
+    /// Most Newton steps.
+    pub steps: u32,
+    /// Most halvings of one step.
+    pub halvings: u32,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self { steps: 80, halvings: 12 }
+    }
+}
+
+/// Work done by a solve.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Report {
+    /// Newton steps.
+    pub steps: u32,
+    /// Times the system's own rescue was needed.
+    pub rescues: u32,
+}
+
+/// Why no solution was found.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum NewtonError {
+    /// An unknown is not determined.
+    #[error(transparent)]
+    Singular(#[from] Singular),
+    /// The steps did not settle.
+    #[error("no balance after {steps} steps; equation {worst} is out by {residual:e}")]
+    NotConverged {
+        /// Steps taken.
+        steps: u32,
+        /// Index of the equation furthest out.
+        worst: usize,
+        /// Its residual.
+        residual: f64,
+    },
+}
+
+/// Memory for solves, kept from one to the next.
+#[derive(Debug, Clone, Default)]
+pub struct Workspace {
+    jacobian: Matrix,
+    residual: Vec<f64>,
+    step: Vec<f64>,
+    trial: Vec<f64>,
+}
+
+impl Workspace {
+    /// The factors of the last Jacobian: the response of the solution to a small disturbance.
+    pub fn factors(&self) -> &Matrix {
+        &self.jacobian
+    }
+}
+
+/// Solves `system` from `x`, in place.
+///
+/// # Errors
+/// [`NewtonError`]; `x` then holds the last iterate, always finite if the start was.
+pub fn newton(system: &mut impl System, x: &mut [f64], work: &mut Workspace, limits: Limits) -> Result<Report, NewtonError> {
+    let n = system.size();
+    let mut report = Report::default();
+    if n == 0 {
+        return Ok(report);
+    }
+    work.resize(n);
+    loop {
+        work.evaluate_with_jacobian(system, x);
+        let before = norm(&work.residual);
+        work.jacobian.factor()?;
+        work.step.clear();
+        work.step.extend_from_slice(&work.residual);
+        work.jacobian.solve(&mut work.step);
+        report.steps += 1;
+        let settled = (0..n).all(|i| work.step[i].abs() <= system.small_step(i));
+        if settled || system.linear() {
+            x.iter_mut().zip(&work.step).for_each(|(x, step)| *x -= step);
+            return Ok(report);
+        }
+        if report.steps >= limits.steps {
+            return Err(work.not_converged(report.steps));
+        }
+        if !work.damped_step(system, x, before, limits.halvings) {
+            report.rescues += 1;
+            if report.rescues > limits.steps || !system.rescue(x) {
+                return Err(work.not_converged(report.steps));
+            }
+        }
+    }
+}
+
+impl Workspace {
+    fn resize(&mut self, n: usize) {
+        self.residual.resize(n, 0.0);
+        self.trial.resize(n, 0.0);
+    }
+
+    fn evaluate_with_jacobian(&mut self, system: &mut impl System, x: &[f64]) {
+        self.jacobian.reset(x.len());
+        self.residual.fill(0.0);
+        system.evaluate(x, &mut self.residual, Some(&mut self.jacobian));
+    }
+
+    /// Takes the step, halved until the residual falls. `false` if no fraction of it helps.
+    fn damped_step(&mut self, system: &mut impl System, x: &mut [f64], before: f64, halvings: u32) -> bool {
+        let mut fraction = 1.0;
+        for _ in 0..=halvings {
+            for (trial, (x, step)) in self.trial.iter_mut().zip(x.iter().zip(&self.step)) {
+                *trial = x - fraction * step;
+            }
+            self.residual.fill(0.0);
+            system.evaluate(&self.trial, &mut self.residual, None);
+            let after = norm(&self.residual);
+            // A NaN compares false and is halved away.
+            if after <= before * (1.0 - 0.1 * fraction) {
+                x.copy_from_slice(&self.trial);
+                return true;
+            }
+            fraction *= 0.5;
+        }
+        false
+    }
+
+    fn not_converged(&self, steps: u32) -> NewtonError {
+        let (mut worst, mut residual) = (0, 0.0);
+        for (i, r) in self.residual.iter().enumerate() {
+            if r.abs() >= f64::abs(residual) {
+                (worst, residual) = (i, *r);
+            }
+        }
+        NewtonError::NotConverged { steps, worst, residual }
+    }
+}
+
+fn norm(residual: &[f64]) -> f64 {
+    residual.iter().map(|r| r * r).sum::<f64>().sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// x² = a, with a start far away.
+    struct Root(f64);
+
+    impl System for Root {
+        fn size(&self) -> usize {
+            1
+        }
+        fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
+            residual[0] = x[0] * x[0] - self.0;
+            if let Some(jacobian) = jacobian {
+                jacobian.add(0, 0, 2.0 * x[0]);
+            }
+        }
+        fn small_step(&self, _: usize) -> f64 {
+            1e-12
+        }
+    }
+
+    #[test]
+    fn the_root_is_found_from_far_away() {
+        let mut x = [1e6];
+        let report = newton(&mut Root(2.0), &mut x, &mut Workspace::default(), Limits::default()).unwrap();
+        assert!((x[0] - 2.0f64.sqrt()).abs() < 1e-12);
+        assert!(report.steps < 40, "{report:?}");
+    }
+
+    #[test]
+    fn no_root_is_an_error_that_names_the_equation() {
+        let mut x = [3.0];
+        let error = newton(&mut Root(-1.0), &mut x, &mut Workspace::default(), Limits::default()).unwrap_err();
+        assert!(matches!(error, NewtonError::NotConverged { worst: 0, .. } | NewtonError::Singular(_)), "{error}");
+        assert!(x[0].is_finite());
+    }
+}
