@@ -1,1 +1,19 @@
 //! The kinds of parts, air and copper, and the steady state of a circuit during a check.
+//!
+//! A [`Model`] is a circuit ready to be measured: it predicts what a [`circuit::Check`] reads on a [`Vehicle`] with
+//! definite values and faults. It knows no probability beyond a kind's shares.
+
+mod ambient;
+mod assembly;
+mod kinds;
+mod laws;
+mod model;
+mod network;
+mod steady;
+mod vehicle;
+
+pub use ambient::Ambient;
+pub use kinds::catalogue;
+pub use model::{Model, Prediction, Probe, SolveError};
+pub use steady::Work;
+pub use vehicle::Vehicle;

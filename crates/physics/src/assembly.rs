@@ -1,0 +1,335 @@
+//! Taking parts apart into elements: the bench on which a kind lays out what it is made of.
+//!
+//! A kind's `assemble` sees one part at a time through an [`Assembly`]: its values, its faults, its ports as nodes. What a
+//! check does to the circuit (a port taken off, a part alone on the bench) is done here, so no kind knows of checks.
+
+use crate::ambient::{Ambient, GAS_CONSTANT};
+use crate::laws::air::{DISCHARGE, Line, hole};
+use crate::network::{AirElement, Coil, ElectricElement, Network, Node, Opening, RodElement, Switch};
+use crate::vehicle::Vehicle;
+use circuit::{Circuit, ConditionId, Medium, PartId, PortRef};
+
+/// Least resistance of anything, ohm: a clean bolted joint. It keeps the equations well scaled.
+const LEAST_RESISTANCE: f64 = 1.0e-5;
+
+/// What a check changes in the circuit before anything is solved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) enum Edit {
+    /// Nothing.
+    None,
+    /// A port is taken off its joint; `gauge_on_joint` says on which side the gauge is, the other stays open to the air.
+    Detach { port: PortRef, gauge_on_joint: bool },
+    /// An electric port is unplugged, both sides open.
+    Unplug(PortRef),
+    /// A part alone, unplugged, with a meter across it.
+    Alone(PartId),
+    /// A part fed directly.
+    Fed(PartId),
+    /// A known good part in place of this one.
+    Swapped(PartId),
+}
+
+/// Node numbers that survive the assembly, for reading results.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Nodes {
+    /// Node of each joint, in the net of its medium.
+    pub(crate) joints: Vec<Node>,
+    /// Nodes of detached ports.
+    pub(crate) detached: Vec<(PortRef, Node)>,
+}
+
+impl Nodes {
+    /// The node at a port: its own if it is detached, else its joint's.
+    pub(crate) fn at(&self, circuit: &Circuit, port: PortRef) -> Option<Node> {
+        if let Some((_, node)) = self.detached.iter().find(|(detached, _)| *detached == port) {
+            return Some(*node);
+        }
+        circuit.parts[port.part.0].joints[port.port].map(|joint| self.joints[joint.0])
+    }
+}
+
+/// Node 0 of the air net is the ambient air, node 0 of the electric net the negative terminal of the source.
+pub(crate) const AMBIENT: Node = 0;
+pub(crate) const REFERENCE: Node = 0;
+
+/// Hand vacuum pump of a jumper check: 20 inHg below ambient, or 80 % of the barometer where that is less.
+const HAND_PUMP: f64 = 67_728.0;
+
+/// The bench: one part of a network in the making.
+#[derive(Debug)]
+pub(crate) struct Assembly<'a> {
+    circuit: &'a Circuit,
+    vehicle: &'a Vehicle,
+    condition: ConditionId,
+    edit: Edit,
+    net: &'a mut Network,
+    nodes: &'a mut Nodes,
+    part: PartId,
+    values: &'a [f64],
+    good: bool,
+}
+
+/// Builds the network of `circuit` as `vehicle` is, in `condition`, edited for a check.
+pub(crate) fn assemble(
+    circuit: &Circuit,
+    kinds: &[&'static dyn crate::kinds::Kind],
+    vehicle: &Vehicle,
+    condition: ConditionId,
+    edit: Edit,
+    net: &mut Network,
+    nodes: &mut Nodes,
+) {
+    net.air.clear();
+    net.electric.clear();
+    net.rod.clear();
+    net.switches.clear();
+    net.duty = None;
+    net.air.node(Some(vehicle.ambient.pressure));
+    net.electric.node(Some(0.0));
+    lay_joints(circuit, vehicle, edit, net, nodes);
+    let mut first = 0;
+    for (index, part) in circuit.parts.iter().enumerate() {
+        let values = &vehicle.values[first..first + part.values.len()];
+        first += part.values.len();
+        let part = PartId(index);
+        if matches!(edit, Edit::Alone(only) if only != part) {
+            continue;
+        }
+        let good = edit == Edit::Swapped(part);
+        let mut bench = Assembly { circuit, vehicle, condition, edit, net, nodes, part, values, good };
+        kinds[index].assemble(&mut bench);
+    }
+}
+
+fn lay_joints(circuit: &Circuit, vehicle: &Vehicle, edit: Edit, net: &mut Network, nodes: &mut Nodes) {
+    nodes.joints.clear();
+    nodes.detached.clear();
+    for joint in &circuit.joints {
+        let grounded = joint.medium == Medium::Electric && joint.ports.iter().any(|port| is_reference(circuit, *port));
+        nodes.joints.push(if grounded { REFERENCE } else { new_node(net, joint.medium, None) });
+    }
+    match edit {
+        Edit::Detach { port, gauge_on_joint } => {
+            let air = Some(vehicle.ambient.pressure);
+            let own = net.air.node(if gauge_on_joint { air } else { None });
+            nodes.detached.push((port, own));
+            if let (false, Some(joint)) = (gauge_on_joint, circuit.parts[port.part.0].joints[port.port]) {
+                net.air.fixed[nodes.joints[joint.0]] = air;
+            }
+        }
+        Edit::Unplug(port) => {
+            let own = net.electric.node(None);
+            nodes.detached.push((port, own));
+        }
+        Edit::Alone(part) => detach_all(circuit, part, net, nodes, &[Medium::Air, Medium::Electric, Medium::Rod]),
+        Edit::Fed(part) => {
+            detach_all(circuit, part, net, nodes, &[Medium::Air, Medium::Electric]);
+            feed_air(vehicle.ambient, net, nodes, circuit);
+        }
+        Edit::None | Edit::Swapped(_) => {}
+    }
+}
+
+fn detach_all(circuit: &Circuit, part: PartId, net: &mut Network, nodes: &mut Nodes, media: &[Medium]) {
+    for (port, spec) in circuit.parts[part.0].kind.ports.iter().enumerate() {
+        if media.contains(&spec.medium) {
+            let node = new_node(net, spec.medium, None);
+            nodes.detached.push((PortRef { part, port }, node));
+        }
+    }
+}
+
+/// The hand pump holds the first detached air port.
+fn feed_air(ambient: Ambient, net: &mut Network, nodes: &Nodes, circuit: &Circuit) {
+    let air = nodes.detached.iter().find(|(port, _)| {
+        circuit.parts[port.part.0].kind.ports[port.port].medium == Medium::Air
+    });
+    if let Some((_, node)) = air {
+        net.air.fixed[*node] = Some(ambient.pressure - HAND_PUMP.min(0.8 * ambient.pressure));
+    }
+}
+
+fn new_node(net: &mut Network, medium: Medium, fixed: Option<f64>) -> Node {
+    match medium {
+        Medium::Air => net.air.node(fixed),
+        Medium::Electric => net.electric.node(fixed),
+        Medium::Rod => net.rod.node(fixed),
+    }
+}
+
+fn is_reference(circuit: &Circuit, port: PortRef) -> bool {
+    let kind = circuit.parts[port.part.0].kind;
+    kind.supplies == Some(circuit::Supplies::Current) && kind.ports[port.port].name == "negative"
+}
+
+impl Assembly<'_> {
+    /// The part's values, in the order of its kind's parameters.
+    pub(crate) fn values<const N: usize>(&self) -> [f64; N] {
+        std::array::from_fn(|index| self.values[index])
+    }
+
+    /// Severity of the fault called `name` if the part has it (1 where it has no severity).
+    pub(crate) fn fault(&self, name: &str) -> Option<f64> {
+        if self.good {
+            return None;
+        }
+        let faults = self.circuit.parts[self.part.0].kind.faults;
+        let active = self.vehicle.faults.iter().find(|(id, _)| id.part == self.part && faults[id.fault].name == name);
+        active.map(|(_, severity)| *severity)
+    }
+
+    /// `true` if the part has the fault called `name`.
+    pub(crate) fn has(&self, name: &str) -> bool {
+        self.fault(name).is_some()
+    }
+
+    /// The air around.
+    pub(crate) fn ambient(&self) -> Ambient {
+        self.vehicle.ambient
+    }
+
+    /// Engine speed, rev/s.
+    pub(crate) fn engine(&self) -> f64 {
+        self.vehicle.conditions[self.condition.0][0]
+    }
+
+    /// Voltage that the condition sets, if it sets one.
+    pub(crate) fn supply(&self) -> Option<f64> {
+        let set = self.circuit.conditions[self.condition.0].supply.is_some();
+        set.then(|| self.vehicle.conditions[self.condition.0][1])
+    }
+
+    /// `true` if electric power is on and the part is not alone on the bench.
+    pub(crate) fn powered(&self) -> bool {
+        self.circuit.conditions[self.condition.0].powered
+    }
+
+    /// The duty commanded to this part, 0 to 1.
+    pub(crate) fn duty(&self) -> f64 {
+        self.circuit.conditions[self.condition.0].duty(self.part)
+    }
+
+    /// `true` if something is joined to `port` (or was, before a check took it off).
+    pub(crate) fn joined(&self, port: usize) -> bool {
+        self.circuit.parts[self.part.0].joints[port].is_some()
+    }
+
+    fn node(&self, port: usize) -> Option<Node> {
+        self.nodes.at(self.circuit, PortRef { part: self.part, port })
+    }
+
+    /// The air node at `port`; the ambient air where nothing is joined.
+    pub(crate) fn air(&self, port: usize) -> Node {
+        self.node(port).unwrap_or(AMBIENT)
+    }
+
+    /// A new air node inside the part.
+    pub(crate) fn inner_air(&mut self) -> Node {
+        self.net.air.node(None)
+    }
+
+    /// The electric node at `port`; one of its own where nothing is joined.
+    pub(crate) fn electric(&mut self, port: usize) -> Node {
+        self.node(port).unwrap_or_else(|| self.net.electric.node(None))
+    }
+
+    /// A new electric node inside the part.
+    pub(crate) fn inner_electric(&mut self) -> Node {
+        self.net.electric.node(None)
+    }
+
+    /// The rod node at `port`; one of its own where nothing is joined.
+    pub(crate) fn rod(&mut self, port: usize) -> Node {
+        self.node(port).unwrap_or_else(|| self.net.rod.node(None))
+    }
+
+    /// An opening of `bore` metres between two air nodes.
+    pub(crate) fn hole(&mut self, a: Node, b: Node, bore: f64) {
+        self.opening(a, b, bore, Opening::Fixed(1.0));
+    }
+
+    /// An opening of `bore` metres that a switch opens.
+    pub(crate) fn opening(&mut self, a: Node, b: Node, bore: f64, opening: Opening) {
+        let conductance = self.conductance(bore);
+        self.push_air(AirElement::Restriction { a, b, conductance, opening });
+    }
+
+    /// Choked flow per pressure of a round opening of `bore` metres, kg/(s Pa).
+    pub(crate) fn conductance(&self, bore: f64) -> f64 {
+        hole(bore, DISCHARGE, self.vehicle.ambient.temperature)
+    }
+
+    /// A line of `bore` and `length` metres.
+    pub(crate) fn line(&mut self, a: Node, b: Node, bore: f64, length: f64) {
+        let ambient = self.vehicle.ambient;
+        let viscosity = ambient.viscosity();
+        let drive = bore.powi(3) / (viscosity * viscosity * length * GAS_CONSTANT * ambient.temperature);
+        let line = Line { drive, scale: std::f64::consts::FRAC_PI_4 * viscosity * bore };
+        self.push_air(AirElement::Line { a, b, line });
+    }
+
+    /// Adds an element of the air net.
+    pub(crate) fn push_air(&mut self, element: AirElement) {
+        self.net.air.elements.push((element, self.part.0));
+    }
+
+    /// Adds an element of the electric net.
+    pub(crate) fn push_electric(&mut self, element: ElectricElement) {
+        self.net.electric.elements.push((element, self.part.0));
+    }
+
+    /// Adds an element of the rod net.
+    pub(crate) fn push_rod(&mut self, element: RodElement) {
+        self.net.rod.elements.push((element, self.part.0));
+    }
+
+    /// A resistance in ohms between two electric nodes.
+    pub(crate) fn resistor(&mut self, a: Node, b: Node, ohms: f64) {
+        self.push_electric(ElectricElement::Conductor { a, b, conductance: 1.0 / ohms.max(LEAST_RESISTANCE) });
+    }
+
+    /// A contact of `ohms` that follows `switch`.
+    pub(crate) fn contact(&mut self, a: Node, b: Node, ohms: f64, switch: usize, normally_closed: bool) {
+        let conductance = 1.0 / ohms.max(LEAST_RESISTANCE);
+        self.push_electric(ElectricElement::Contact { a, b, conductance, switch, normally_closed });
+    }
+
+    /// A driver of `ohms` that conducts for the commanded share of time.
+    pub(crate) fn driver(&mut self, a: Node, b: Node, ohms: f64, duty: f64) {
+        if duty >= 1.0 {
+            self.resistor(a, b, ohms);
+        } else if duty > 0.0 {
+            self.net.duty = Some(duty);
+            self.push_electric(ElectricElement::Driver { a, b, conductance: 1.0 / ohms.max(LEAST_RESISTANCE) });
+        }
+    }
+
+    /// A coil of `ohms` between two electric nodes that moves a plunger or armature.
+    pub(crate) fn coil(&mut self, a: Node, b: Node, ohms: f64, pull_in: f64, drop_out: f64, stuck: Option<bool>) -> usize {
+        self.resistor(a, b, ohms);
+        let coil = Coil::Between { a, b, conductance: 1.0 / ohms.max(LEAST_RESISTANCE) };
+        self.switch(Switch { part: self.part.0, coil, pull_in, drop_out, stuck })
+    }
+
+    /// A switch decided by currents known beforehand; `duty` splits the time.
+    pub(crate) fn commanded_coil(&mut self, on: f64, duty: f64, pull_in: f64, stuck: Option<bool>) -> usize {
+        let coil = if duty > 0.0 && duty < 1.0 {
+            self.net.duty = Some(duty);
+            Coil::Known { on, off: 0.0 }
+        } else {
+            let steady = if duty > 0.0 { on } else { 0.0 };
+            Coil::Known { on: steady, off: steady }
+        };
+        self.switch(Switch { part: self.part.0, coil, pull_in, drop_out: pull_in, stuck })
+    }
+
+    fn switch(&mut self, switch: Switch) -> usize {
+        self.net.switches.push(switch);
+        self.net.switches.len() - 1
+    }
+
+    /// `true` while this part is fed directly by a fused lead, so that nothing else commands it.
+    pub(crate) fn fed(&self) -> bool {
+        self.edit == Edit::Fed(self.part)
+    }
+}

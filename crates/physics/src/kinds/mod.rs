@@ -1,0 +1,73 @@
+//! The kinds of parts, one file each: ports, parameters, faults, cautions, checks, symbol, and what it is made of.
+//!
+//! To add a kind, write a file like `tube.rs` and name it in [`KINDS`].
+
+use crate::assembly::Assembly;
+use circuit::{Catalogue, KindSpec, Medium};
+use std::sync::LazyLock;
+
+mod spec;
+
+mod air_space;
+mod check_valve;
+mod diaphragm_actuator;
+mod filter;
+mod reservoir;
+mod restrictor;
+mod solenoid_valve;
+mod tube;
+mod vane_pump;
+mod vane_ring;
+mod wastegate_flap;
+
+/// A kind of part.
+pub(crate) trait Kind: Sync {
+    /// What it brings to a description.
+    fn spec(&self) -> &'static KindSpec;
+
+    /// Lays out what it is made of.
+    fn assemble(&self, part: &mut Assembly);
+
+    /// The ports between which its working current flows; by default its first two electric ones.
+    fn power(&self) -> Option<(usize, usize)> {
+        let mut electric = self.spec().ports.iter().enumerate().filter(|(_, port)| port.medium == Medium::Electric);
+        Some((electric.next()?.0, electric.next()?.0))
+    }
+
+    /// The ports of its coil, or of what is measured with it unplugged.
+    fn coil(&self) -> Option<(usize, usize)> {
+        self.power()
+    }
+
+    /// What it reports for itself over the vehicle's data link, SI, from its values and the voltages at its ports.
+    fn reports(&self, _values: &[f64], _volts: &dyn Fn(usize) -> f64) -> Option<f64> {
+        None
+    }
+}
+
+/// All kinds, in the order in which a list shows them.
+pub(crate) static KINDS: &[&dyn Kind] = &[
+    &vane_pump::VanePump,
+    &air_space::AirSpace,
+    &tube::Tube,
+    &restrictor::Restrictor,
+    &filter::Filter,
+    &check_valve::CheckValve,
+    &reservoir::Reservoir,
+    &solenoid_valve::SolenoidValve,
+    &diaphragm_actuator::DiaphragmActuator,
+    &wastegate_flap::WastegateFlap,
+    &vane_ring::VaneRing,
+];
+
+/// What a description may name.
+pub fn catalogue() -> &'static Catalogue {
+    static CATALOGUE: LazyLock<Catalogue> =
+        LazyLock::new(|| Catalogue::new(KINDS.iter().map(|kind| kind.spec()).collect()));
+    &CATALOGUE
+}
+
+/// The laws that go with a spec.
+pub(crate) fn kind_of(spec: &'static KindSpec) -> Option<&'static dyn Kind> {
+    KINDS.iter().copied().find(|kind| kind.spec().name == spec.name)
+}

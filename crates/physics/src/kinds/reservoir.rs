@@ -1,0 +1,38 @@
+//! A reservoir, or any closed volume that hangs on the line: a brake booster at rest.
+
+use super::Kind;
+use super::spec::{BELTS, EXHAUST_GAS, air, bore, graded, parameter};
+use crate::assembly::{AMBIENT, Assembly};
+use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
+use quantity::Dimension;
+
+pub(crate) struct Reservoir;
+
+static SPEC: KindSpec = KindSpec {
+    name: "reservoir",
+    what: "A closed volume on the line. At steady state only its leaks count.",
+    ports: &[air("port", "its connection")],
+    parameters: &[parameter("volume", "volume", &[Dimension::Volume], 1e-3, Spread::Relative(0.05), (1e-6, 1.0))],
+    faults: &[graded("leaks", "a crack, seam or grommet lets air in", 100.0, 0.3, bore("hole", 0.3e-3, 1.0e-3, 2.5e-3))],
+    weight: 3.0,
+    checks: &[Method::Look],
+    command: None,
+    supplies: None,
+    symbol: Symbol::Reservoir,
+    cautions: &[BELTS, EXHAUST_GAS],
+    repair: RepairSpec { what: "renew or seal the reservoir", minutes: 40.0, price: 45.0, bad_new: 0.005 },
+    source: "shares from memory: crack or seam 70, grommet 30 of 100",
+};
+
+impl Kind for Reservoir {
+    fn spec(&self) -> &'static KindSpec {
+        &SPEC
+    }
+
+    fn assemble(&self, part: &mut Assembly) {
+        if let Some(hole) = part.fault("leaks") {
+            let port = part.air(0);
+            part.hole(port, AMBIENT, hole);
+        }
+    }
+}

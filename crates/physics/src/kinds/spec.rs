@@ -1,0 +1,130 @@
+//! Short words for writing a kind's tables, and what several kinds share.
+
+use circuit::{Caution, FaultSpec, Medium, ParameterDomain, ParameterSpec, PortSpec, SeveritySpec, Spread};
+use quantity::Dimension;
+
+/// An air port that must be joined.
+pub(crate) const fn air(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec { name, medium: Medium::Air, may_stay_open: false, unplugs: true, what }
+}
+
+/// An air port that opens to the ambient air where nothing is joined.
+pub(crate) const fn vent(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec { name, medium: Medium::Air, may_stay_open: true, unplugs: true, what }
+}
+
+/// A bolted or spliced electric port.
+pub(crate) const fn terminal(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec { name, medium: Medium::Electric, may_stay_open: false, unplugs: false, what }
+}
+
+/// An electric port behind a plug.
+pub(crate) const fn plug(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec { name, medium: Medium::Electric, may_stay_open: false, unplugs: true, what }
+}
+
+/// An electric port that may stay unused.
+pub(crate) const fn optional_plug(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec { name, medium: Medium::Electric, may_stay_open: true, unplugs: true, what }
+}
+
+/// A rod or lever; it may move freely.
+pub(crate) const fn rod(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec { name, medium: Medium::Rod, may_stay_open: true, unplugs: false, what }
+}
+
+/// A parameter with a default, all SI.
+pub(crate) const fn parameter(
+    name: &'static str,
+    what: &'static str,
+    dimensions: &'static [Dimension],
+    default: f64,
+    spread: Spread,
+    range: (f64, f64),
+) -> ParameterSpec {
+    ParameterSpec { name, what, domain: ParameterDomain::Quantity(dimensions), default: Some(default), spread, range }
+}
+
+/// A parameter that an author must give.
+pub(crate) const fn required(
+    name: &'static str,
+    what: &'static str,
+    dimensions: &'static [Dimension],
+    spread: Spread,
+    range: (f64, f64),
+) -> ParameterSpec {
+    ParameterSpec { name, what, domain: ParameterDomain::Quantity(dimensions), default: None, spread, range }
+}
+
+/// A fault that is there or not.
+pub(crate) const fn fault(name: &'static str, what: &'static str, share: f64, seen: f64) -> FaultSpec {
+    FaultSpec { name, what, share, severity: None, seen }
+}
+
+/// A fault that can be more or less bad.
+pub(crate) const fn graded(
+    name: &'static str,
+    what: &'static str,
+    share: f64,
+    seen: f64,
+    severity: SeveritySpec,
+) -> FaultSpec {
+    FaultSpec { name, what, share, severity: Some(severity), seen }
+}
+
+/// A hole's or a remaining opening's bore, written in millimetres, given in metres.
+pub(crate) const fn bore(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
+    SeveritySpec { what, dimension: Dimension::Length, unit: "mm", low, typical, high }
+}
+
+/// A resistance in ohms.
+pub(crate) const fn ohms(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
+    SeveritySpec { what, dimension: Dimension::Resistance, unit: "ohm", low, typical, high }
+}
+
+/// A ratio.
+pub(crate) const fn share(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
+    SeveritySpec { what, dimension: Dimension::Ratio, unit: "%", low, typical, high }
+}
+
+/// Hot parts beside the turbocharger.
+pub(crate) const HOT: Caution = Caution {
+    hazard: "exhaust and turbocharger burn for half an hour after running",
+    precaution: "gloves, or let it cool 20 to 30 minutes; do the cold checks first",
+    running_only: false,
+};
+
+/// Belts and fans.
+pub(crate) const BELTS: Caution = Caution {
+    hazard: "belts, pulleys and the fan catch hoses, sleeves and cords; a fan may start by itself",
+    precaution: "route and tie the gauge hose clear of them, no loose sleeves or rings",
+    running_only: true,
+};
+
+/// Exhaust gas.
+pub(crate) const EXHAUST_GAS: Caution = Caution {
+    hazard: "exhaust gas in a closed bay kills",
+    precaution: "tail-pipe extraction running before the engine is; open doors are not enough",
+    running_only: true,
+};
+
+/// Fused leads.
+pub(crate) const FUSED_LEAD: Caution = Caution {
+    hazard: "a direct 12 V lead burns wires and modules",
+    precaution: "fuse the lead (3 to 5 A for a coil), never feed a module's pin or a 5 V line",
+    running_only: false,
+};
+
+/// Battery.
+pub(crate) const BATTERY: Caution = Caution {
+    hazard: "a battery gives off hydrogen, holds acid and welds spanners",
+    precaution: "glasses on, no sparks, negative terminal off first and on last",
+    running_only: false,
+};
+
+/// Crank currents.
+pub(crate) const CRANKING: Caution = Caution {
+    hazard: "the vehicle can move and the fan and belts turn while cranking",
+    precaution: "out of gear, wheels chocked, hands clear; crank at most 15 seconds, then rest 2 minutes",
+    running_only: true,
+};

@@ -1,0 +1,84 @@
+//! Current through conductors, diodes, filaments and motors.
+
+use super::air::Flow;
+
+/// Current from `a` to `b` through a conductance, A.
+pub(crate) fn conductor(conductance: f64, a: f64, b: f64) -> Flow {
+    Flow { value: conductance * (a - b), by_a: conductance, by_b: -conductance }
+}
+
+/// Shockley's diode from `a` to `b`: I = Is (exp(V/Vt) − 1). Beyond `LINEAR` thermal voltages it goes on as its tangent,
+/// so that a trial far off overflows nothing.
+pub(crate) fn diode(saturation: f64, thermal: f64, a: f64, b: f64) -> Flow {
+    const LINEAR: f64 = 60.0;
+    let x = (a - b) / thermal;
+    let e = x.min(LINEAR).exp();
+    let current = saturation * (e - 1.0 + e * (x - LINEAR).max(0.0));
+    let slope = saturation * e / thermal;
+    Flow { value: current, by_a: slope, by_b: -slope }
+}
+
+/// A filament or heater whose resistance rises as it gets hot: I = In (V/Vn)^γ in the hot range, ohmic when cold.
+///
+/// With V the voltage, the current is that of the cold resistance in series with what heat adds:
+/// I = V / (Rc + (Rn − Rc) |V/Vn|^(1−γ)), which is ohmic at V = 0 and reaches In at Vn.
+pub(crate) fn filament(cold: f64, hot: f64, nominal: f64, exponent: f64, a: f64, b: f64) -> Flow {
+    let v = a - b;
+    let x = (v.abs() / nominal).max(1e-9);
+    let p = 1.0 - exponent;
+    let heat = (hot - cold) * x.powf(p);
+    let r = cold + heat;
+    // d(V/R)/dV = (R − V dR/dV) / R² and V dR/dV = p · heat.
+    let slope = (r - p * heat) / (r * r);
+    Flow { value: v / r, by_a: slope, by_b: -slope }
+}
+
+/// A direct-current motor at steady speed: V = I R + k ω, k I = load + drag ω. Below the stall current it stands.
+///
+/// Returns the current; [`motor_speed`] gives the speed that goes with it.
+pub(crate) fn motor(resistance: f64, constant: f64, load: f64, drag: f64, a: f64, b: f64) -> Flow {
+    let v = a - b;
+    let stall = load / constant * resistance;
+    if v.abs() <= stall {
+        return conductor(1.0 / resistance, a, b);
+    }
+    // With ω = (k I − load)/drag: V = I R + k (k I − load)/drag.
+    let slope = 1.0 / (resistance + constant * constant / drag);
+    let value = v.signum() * (stall / resistance + (v.abs() - stall) * slope);
+    Flow { value, by_a: slope, by_b: -slope }
+}
+
+/// Speed of that motor at `voltage`, rad/s, 0 when stalled.
+pub(crate) fn motor_speed(resistance: f64, constant: f64, load: f64, drag: f64, voltage: f64) -> f64 {
+    let current = motor(resistance, constant, load, drag, voltage, 0.0).value.abs();
+    ((constant * current - load) / drag).max(0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn laws() -> [fn(f64, f64) -> Flow; 3] {
+        [
+            |a, b| diode(1e-14, 0.025_85, a, b),
+            |a, b| filament(0.6, 7.0, 12.0, 0.54, a, b),
+            |a, b| motor(0.01, 0.02, 4.0, 0.1, a, b),
+        ]
+    }
+
+    proptest! {
+        #[test]
+        fn derivatives_are_exact(v in -14.0f64..1.2) {
+            for (index, law) in laws().into_iter().enumerate() {
+                let h = 1e-6;
+                prop_assume!((v.abs() - 2.0).abs() > 1e-3 && v.abs() > 1e-3);
+                let flow = law(v, 0.0);
+                let slope = (law(v + h, 0.0).value - law(v - h, 0.0).value) / (2.0 * h);
+                // Cancellation in the difference quotient leaves 1e-16 of the value over the step.
+                let noise = 1e-9 * flow.value.abs() + 1e-9;
+                prop_assert!((flow.by_a - slope).abs() < 1e-5 * flow.by_a.abs() + noise, "law {index} at {v}: {} {slope}", flow.by_a);
+            }
+        }
+    }
+}

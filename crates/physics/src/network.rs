@@ -1,0 +1,439 @@
+//! A circuit as equations: nodes, and the elements between them, one net per medium.
+//!
+//! Parts are taken apart into a few elements here ([`crate::assembly`] does it). Air and rods form one net each. The
+//! electric net is solved once per phase: a driver that works at a duty has an on-phase and an off-phase, and what is
+//! slow (air, a meter's needle) sees the average.
+
+use crate::laws::air::{self, CRITICAL_RATIO, Flow, Line};
+use crate::laws::electric;
+use numerics::{Matrix, System};
+
+/// Index of a node within its net.
+pub(crate) type Node = usize;
+
+/// Air leaks through every wall a little; it keeps a node that nothing else reaches determined, kg/(s Pa). It equals a
+/// hole of 0.002 mm, far below what a gauge could show.
+const AIR_SEEPAGE: f64 = 7.0e-15;
+/// The same for electric nodes, S: a teraohm of insulation.
+const INSULATION: f64 = 1.0e-12;
+/// Stiffness of a stop, N/m.
+const STOP_STIFFNESS: f64 = 1.0e7;
+
+/// How far an opening is open.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Opening {
+    /// Always this far, 0 to 1.
+    Fixed(f64),
+    /// Open while the plunger of a switch is pulled in.
+    Energised(usize),
+    /// Open while it is not.
+    AtRest(usize),
+}
+
+/// An element of the air net.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum AirElement {
+    Restriction { a: Node, b: Node, conductance: f64, opening: Opening },
+    Line { a: Node, b: Node, line: Line },
+    CheckValve { a: Node, b: Node, conductance: f64, leak: f64, opening: f64 },
+    /// Removes `speed · (p − ultimate)` from its node, kg/s.
+    Pump { node: Node, speed: f64, ultimate: f64 },
+}
+
+/// An element of the electric net.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum ElectricElement {
+    Conductor { a: Node, b: Node, conductance: f64 },
+    /// Closed while the plunger of `switch` is pulled in (or at rest, if `normally_closed`).
+    Contact { a: Node, b: Node, conductance: f64, switch: usize, normally_closed: bool },
+    /// Conducts in the on-phase only.
+    Driver { a: Node, b: Node, conductance: f64 },
+    /// `plus` above `minus` by `emf`, behind a conductance.
+    Source { plus: Node, minus: Node, emf: f64, conductance: f64 },
+    Diode { a: Node, b: Node, saturation: f64, thermal: f64 },
+    Filament { a: Node, b: Node, cold: f64, hot: f64, nominal: f64, exponent: f64 },
+    Motor { a: Node, b: Node, resistance: f64, constant: f64, load: f64, drag: f64 },
+    /// Drives `signal` above `minus` by `low + share · (V(plus) − V(minus))`, behind a conductance; the share follows
+    /// the pressure at an air node: `low` at `from`, `high` at `to`.
+    Ratiometric { plus: Node, minus: Node, signal: Node, conductance: f64, air: Node, scale: Ratiometric },
+}
+
+/// Transfer of a ratiometric pressure sensor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Ratiometric {
+    pub(crate) low_share: f64,
+    pub(crate) high_share: f64,
+    pub(crate) from: f64,
+    pub(crate) to: f64,
+    /// Error of the sensor, Pa.
+    pub(crate) offset: f64,
+}
+
+impl Ratiometric {
+    /// Share of the supply at an absolute pressure; the output stage ends at 2 and 98 %.
+    fn share(self, pressure: f64) -> f64 {
+        let position = (pressure + self.offset - self.from) / (self.to - self.from);
+        (self.low_share + (self.high_share - self.low_share) * position).clamp(0.02, 0.98)
+    }
+}
+
+/// An element of the rod net.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum RodElement {
+    /// A diaphragm: force `area · (reference − p)` (negative area for pressure actuators), against preload and spring.
+    Diaphragm { node: Node, air: Node, area: f64, preload: f64, rate: f64 },
+    /// Ends of travel.
+    Stops { node: Node, low: f64, high: f64 },
+    /// Held at a place by a spring: a seized lever.
+    Held { node: Node, at: f64 },
+    /// A constant force against travel: friction on the way out.
+    Drag { node: Node, force: f64 },
+}
+
+/// Something that moves when its coil carries enough current.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Switch {
+    /// The part it belongs to.
+    pub(crate) part: usize,
+    /// Ends of the coil, and its conductance.
+    pub(crate) coil: Coil,
+    /// Current at which it pulls in, A.
+    pub(crate) pull_in: f64,
+    /// Current below which it drops out, A.
+    pub(crate) drop_out: f64,
+    /// A plunger that does not move.
+    pub(crate) stuck: Option<bool>,
+}
+
+/// What decides a switch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Coil {
+    /// The current between two electric nodes through a conductance.
+    Between { a: Node, b: Node, conductance: f64 },
+    /// A current known beforehand, in the on-phase and the off-phase.
+    Known { on: f64, off: f64 },
+}
+
+/// All elements of a circuit as it is during one check.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Network {
+    pub(crate) air: Net<AirElement>,
+    pub(crate) electric: Net<ElectricElement>,
+    pub(crate) rod: Net<RodElement>,
+    pub(crate) switches: Vec<Switch>,
+    /// Share of time the drivers are on: `Some` splits the electric net into two phases.
+    pub(crate) duty: Option<f64>,
+}
+
+/// Nodes and elements of one medium.
+#[derive(Debug, Clone)]
+pub(crate) struct Net<E> {
+    /// Potential of each node if it is fixed.
+    pub(crate) fixed: Vec<Option<f64>>,
+    /// Elements, each with the part it belongs to.
+    pub(crate) elements: Vec<(E, usize)>,
+}
+
+impl<E> Default for Net<E> {
+    fn default() -> Self {
+        Self { fixed: Vec::new(), elements: Vec::new() }
+    }
+}
+
+impl<E> Net<E> {
+    pub(crate) fn clear(&mut self) {
+        self.fixed.clear();
+        self.elements.clear();
+    }
+
+    pub(crate) fn node(&mut self, fixed: Option<f64>) -> Node {
+        self.fixed.push(fixed);
+        self.fixed.len() - 1
+    }
+}
+
+/// Free nodes of a net: unknown `i` is node `nodes[i]`.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Unknowns {
+    nodes: Vec<Node>,
+    index: Vec<Option<usize>>,
+}
+
+impl Unknowns {
+    pub(crate) fn refill(&mut self, fixed: &[Option<f64>]) {
+        self.nodes.clear();
+        self.index.clear();
+        for (node, fixed) in fixed.iter().enumerate() {
+            self.index.push(if fixed.is_none() { Some(self.nodes.len()) } else { None });
+            if fixed.is_none() {
+                self.nodes.push(node);
+            }
+        }
+    }
+
+    pub(crate) fn nodes(&self) -> &[Node] {
+        &self.nodes
+    }
+
+    pub(crate) fn of(&self, node: Node) -> Option<usize> {
+        self.index[node]
+    }
+}
+
+/// Where the equations collect flows: residual = what leaves each free node.
+struct Balance<'a> {
+    unknowns: &'a Unknowns,
+    residual: &'a mut [f64],
+    jacobian: Option<&'a mut Matrix>,
+}
+
+impl Balance<'_> {
+    fn between(&mut self, a: Node, b: Node, flow: Flow) {
+        let (ia, ib) = (self.unknowns.of(a), self.unknowns.of(b));
+        if let Some(i) = ia {
+            self.residual[i] += flow.value;
+        }
+        if let Some(j) = ib {
+            self.residual[j] -= flow.value;
+        }
+        if self.jacobian.is_some() {
+            self.slope(ia, ia, flow.by_a);
+            self.slope(ia, ib, flow.by_b);
+            self.slope(ib, ia, -flow.by_a);
+            self.slope(ib, ib, -flow.by_b);
+        }
+    }
+
+    fn leaves(&mut self, node: Node, flow: f64, slope: f64) {
+        let i = self.unknowns.of(node);
+        if let Some(i) = i {
+            self.residual[i] += flow;
+        }
+        self.slope(i, i, slope);
+    }
+
+    fn slope(&mut self, row: Option<usize>, column: Option<usize>, value: f64) {
+        if let (Some(row), Some(column), Some(jacobian)) = (row, column, self.jacobian.as_deref_mut()) {
+            jacobian.add(row, column, value);
+        }
+    }
+}
+
+/// The equations of the air net, given how far each switched opening is open.
+pub(crate) struct AirEquations<'a> {
+    pub(crate) net: &'a Net<AirElement>,
+    pub(crate) unknowns: &'a Unknowns,
+    /// Share of time each switch is pulled in.
+    pub(crate) pulled: &'a [f64],
+    pub(crate) ambient: f64,
+    /// Potentials of all nodes; the free ones are scratch.
+    pub(crate) potentials: &'a mut [f64],
+}
+
+impl AirEquations<'_> {
+    fn element(element: &AirElement, p: &[f64], pulled: &[f64], balance: &mut Balance) {
+        match *element {
+            AirElement::Restriction { a, b, conductance, opening } => {
+                let open = match opening {
+                    Opening::Fixed(share) => share,
+                    Opening::Energised(switch) => pulled[switch],
+                    Opening::AtRest(switch) => 1.0 - pulled[switch],
+                };
+                if open > 0.0 {
+                    balance.between(a, b, air::restriction(conductance * open, CRITICAL_RATIO, p[a], p[b]));
+                }
+            }
+            AirElement::Line { a, b, line } => balance.between(a, b, air::line(line, p[a], p[b])),
+            AirElement::CheckValve { a, b, conductance, leak, opening } => {
+                balance.between(a, b, air::check_valve(conductance, leak, opening, p[a], p[b]));
+            }
+            AirElement::Pump { node, speed, ultimate } => balance.leaves(node, speed * (p[node] - ultimate), speed),
+        }
+    }
+}
+
+impl System for AirEquations<'_> {
+    fn size(&self) -> usize {
+        self.unknowns.nodes.len()
+    }
+
+    fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
+        for (i, node) in self.unknowns.nodes.iter().enumerate() {
+            // No pressure is negative; a trial step that says so stops at a thousandth of a millibar.
+            self.potentials[*node] = x[i].max(0.1);
+        }
+        let mut balance = Balance { unknowns: self.unknowns, residual, jacobian };
+        for node in &self.unknowns.nodes {
+            balance.leaves(*node, AIR_SEEPAGE * (self.potentials[*node] - self.ambient), AIR_SEEPAGE);
+        }
+        for (element, _) in &self.net.elements {
+            Self::element(element, self.potentials, self.pulled, &mut balance);
+        }
+    }
+
+    fn small_step(&self, _: usize) -> f64 {
+        1e-4
+    }
+
+    /// One round of balancing each node alone, others held. The flow into a node falls with its own pressure, so
+    /// halving the interval always finds the balance, and rounds of it lead towards the solution.
+    fn rescue(&mut self, x: &mut [f64]) -> bool {
+        for _ in 0..4 {
+            for i in 0..x.len() {
+                let (mut low, mut high) = (0.1, 1.0e6);
+                for _ in 0..40 {
+                    x[i] = 0.5 * (low + high);
+                    if self.leaving(x, i) > 0.0 { high = x[i] } else { low = x[i] }
+                }
+            }
+        }
+        true
+    }
+}
+
+impl AirEquations<'_> {
+    /// What leaves free node `i` at `x`.
+    fn leaving(&mut self, x: &[f64], i: usize) -> f64 {
+        let mut residual = vec![0.0; x.len()];
+        self.evaluate(x, &mut residual, None);
+        residual[i]
+    }
+}
+
+/// State of the switches and drivers in one phase.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Phase<'a> {
+    pub(crate) driven: bool,
+    pub(crate) pulled: &'a [bool],
+}
+
+/// The equations of the electric net in one phase.
+pub(crate) struct ElectricEquations<'a> {
+    pub(crate) net: &'a Net<ElectricElement>,
+    pub(crate) unknowns: &'a Unknowns,
+    pub(crate) phase: Phase<'a>,
+    /// Absolute pressures of the air nodes.
+    pub(crate) air: &'a [f64],
+    pub(crate) potentials: &'a mut [f64],
+    pub(crate) linear: bool,
+}
+
+/// The current from the first to the second end of a two-ended element.
+pub(crate) fn electric_flow(element: &ElectricElement, v: &[f64], phase: Phase) -> Option<(Node, Node, Flow)> {
+    Some(match *element {
+        ElectricElement::Conductor { a, b, conductance } => (a, b, electric::conductor(conductance, v[a], v[b])),
+        ElectricElement::Contact { a, b, conductance, switch, normally_closed } => {
+            let closed = phase.pulled[switch] != normally_closed;
+            (a, b, electric::conductor(if closed { conductance } else { 0.0 }, v[a], v[b]))
+        }
+        ElectricElement::Driver { a, b, conductance } => {
+            (a, b, electric::conductor(if phase.driven { conductance } else { 0.0 }, v[a], v[b]))
+        }
+        ElectricElement::Source { plus, minus, emf, conductance } => {
+            (plus, minus, electric::conductor(conductance, v[plus] - emf, v[minus]))
+        }
+        ElectricElement::Diode { a, b, saturation, thermal } => (a, b, electric::diode(saturation, thermal, v[a], v[b])),
+        ElectricElement::Filament { a, b, cold, hot, nominal, exponent } => {
+            (a, b, electric::filament(cold, hot, nominal, exponent, v[a], v[b]))
+        }
+        ElectricElement::Motor { a, b, resistance, constant, load, drag } => {
+            (a, b, electric::motor(resistance, constant, load, drag, v[a], v[b]))
+        }
+        ElectricElement::Ratiometric { .. } => return None,
+    })
+}
+
+impl System for ElectricEquations<'_> {
+    fn size(&self) -> usize {
+        self.unknowns.nodes.len()
+    }
+
+    fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
+        for (i, node) in self.unknowns.nodes.iter().enumerate() {
+            self.potentials[*node] = x[i];
+        }
+        let v = &*self.potentials;
+        let mut balance = Balance { unknowns: self.unknowns, residual, jacobian };
+        for node in &self.unknowns.nodes {
+            balance.leaves(*node, INSULATION * v[*node], INSULATION);
+        }
+        for (element, _) in &self.net.elements {
+            if let Some((a, b, flow)) = electric_flow(element, v, self.phase) {
+                balance.between(a, b, flow);
+            } else if let ElectricElement::Ratiometric { plus, minus, signal, conductance, air, scale } = *element {
+                // The output stage takes its current from the supply pin or gives it to the ground pin; that current is
+                // a thousandth of the sensor's own and is booked at the ground pin alone.
+                let share = scale.share(self.air[air]);
+                let target = v[minus] + share * (v[plus] - v[minus]);
+                let flow = conductance * (v[signal] - target);
+                balance.between(signal, minus, Flow { value: flow, by_a: conductance, by_b: conductance * (share - 1.0) });
+                let (row, ground, column) =
+                    (balance.unknowns.of(signal), balance.unknowns.of(minus), balance.unknowns.of(plus));
+                balance.slope(row, column, -conductance * share);
+                balance.slope(ground, column, conductance * share);
+            }
+        }
+    }
+
+    fn small_step(&self, i: usize) -> f64 {
+        1e-9 * (1.0 + self.potentials[self.unknowns.nodes[i]].abs())
+    }
+
+    fn linear(&self) -> bool {
+        self.linear
+    }
+}
+
+impl ElectricElement {
+    /// `true` if its current is not proportional to its voltage.
+    pub(crate) fn curved(&self) -> bool {
+        matches!(self, Self::Diode { .. } | Self::Filament { .. } | Self::Motor { .. })
+    }
+}
+
+/// The equations of the rod net.
+pub(crate) struct RodEquations<'a> {
+    pub(crate) net: &'a Net<RodElement>,
+    pub(crate) unknowns: &'a Unknowns,
+    pub(crate) air: &'a [f64],
+    pub(crate) ambient: f64,
+}
+
+impl System for RodEquations<'_> {
+    fn size(&self) -> usize {
+        self.unknowns.nodes.len()
+    }
+
+    fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
+        let mut balance = Balance { unknowns: self.unknowns, residual, jacobian };
+        for (element, _) in &self.net.elements {
+            let (node, force) = rod_force(element, |node| self.unknowns.of(node).map_or(0.0, |i| x[i]), self.air, self.ambient);
+            balance.leaves(node, force.0, force.1);
+        }
+        // A rod that nothing holds stays where it is.
+        for node in &self.unknowns.nodes {
+            let x = self.unknowns.of(*node).map_or(0.0, |i| x[i]);
+            balance.leaves(*node, 1e-3 * x, 1e-3);
+        }
+    }
+
+    fn small_step(&self, _: usize) -> f64 {
+        1e-9
+    }
+}
+
+/// Force against travel and its slope.
+fn rod_force(element: &RodElement, at: impl Fn(Node) -> f64, air: &[f64], ambient: f64) -> (Node, (f64, f64)) {
+    match *element {
+        RodElement::Diaphragm { node, air: inside, area, preload, rate } => {
+            (node, (preload + rate * at(node) - area * (ambient - air[inside]), rate))
+        }
+        RodElement::Stops { node, low, high } => {
+            let x = at(node);
+            let over = if x < low { x - low } else { (x - high).max(0.0) };
+            (node, (STOP_STIFFNESS * over, if over == 0.0 { 0.0 } else { STOP_STIFFNESS }))
+        }
+        RodElement::Held { node, at: place } => (node, (STOP_STIFFNESS * (at(node) - place), STOP_STIFFNESS)),
+        RodElement::Drag { node, force } => (node, (force, 0.0)),
+    }
+}

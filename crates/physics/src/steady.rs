@@ -1,0 +1,229 @@
+//! The steady state of a network: electric nets first, then the switches they move, then air, then rods.
+//!
+//! Each net is solved by damped Newton on its own. Where a net feeds back on an earlier one (a pressure sensor loads its
+//! supply) the round is repeated until nothing changes. Switches start at rest and pull in as their currents say, so
+//! that the answer does not depend on what was solved before.
+
+use crate::network::{AirEquations, Coil, ElectricElement, ElectricEquations, Network, Phase, RodEquations, Unknowns};
+use circuit::Medium;
+use numerics::{Limits, NewtonError, Report, Workspace, newton};
+
+/// Potentials of all nodes and positions of all switches.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct State {
+    pub(crate) air: Vec<f64>,
+    /// In the on-phase, and in the off-phase where there is one.
+    pub(crate) electric: [Vec<f64>; 2],
+    pub(crate) rod: Vec<f64>,
+    /// Which switches are pulled in, per phase.
+    pub(crate) pulled: [Vec<bool>; 2],
+    /// Share of time each switch is pulled in.
+    pub(crate) share: Vec<f64>,
+}
+
+/// Work done by a solve: the regression test of the solver.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Work {
+    /// Newton steps in all nets.
+    pub steps: u32,
+    /// Times a net had to be balanced node by node.
+    pub rescues: u32,
+    /// Rounds over the nets.
+    pub rounds: u32,
+}
+
+impl Work {
+    fn add(&mut self, report: Report) {
+        self.steps += report.steps;
+        self.rescues += report.rescues;
+    }
+}
+
+/// A net that found no balance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Unbalanced {
+    pub(crate) medium: Medium,
+    pub(crate) node: Option<usize>,
+    pub(crate) error: NewtonError,
+}
+
+/// Memory for solves of one network, kept from one to the next.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Solver {
+    pub(crate) state: State,
+    air: (Unknowns, Workspace, Vec<f64>),
+    pub(crate) electric: (Unknowns, Workspace, Vec<f64>),
+    rod: (Unknowns, Workspace, Vec<f64>),
+    /// Factors of the electric net per phase, for the load of a meter.
+    pub(crate) electric_factors: [Workspace; 2],
+}
+
+/// Most rounds over the nets: a sensor's supply settles in two or three.
+const ROUNDS: u32 = 12;
+
+impl Solver {
+    /// Forgets the last solution.
+    pub(crate) fn cold(&mut self) {
+        self.state = State::default();
+    }
+
+    /// Solves `net`, starting from the last solution where it fits.
+    pub(crate) fn solve(&mut self, net: &Network, ambient: f64) -> Result<Work, Unbalanced> {
+        self.fit(net, ambient);
+        let mut work = Work::default();
+        let feedback = net.electric.elements.iter().any(|(e, _)| matches!(e, ElectricElement::Ratiometric { .. }));
+        loop {
+            work.rounds += 1;
+            let before = if feedback { self.state.air.clone() } else { Vec::new() };
+            self.solve_electric(net, &mut work)?;
+            self.solve_air(net, ambient, &mut work)?;
+            let settled = before.iter().zip(&self.state.air).all(|(a, b)| (a - b).abs() <= 1e-3);
+            if settled || work.rounds >= ROUNDS {
+                break;
+            }
+        }
+        self.solve_rod(net, ambient, &mut work)?;
+        Ok(work)
+    }
+
+    /// Makes the state fit the network: fixed nodes at their potentials, new nodes at rest.
+    fn fit(&mut self, net: &Network, ambient: f64) {
+        fit(&mut self.state.air, &net.air.fixed, ambient);
+        for phase in &mut self.state.electric {
+            fit(phase, &net.electric.fixed, 0.0);
+        }
+        fit(&mut self.state.rod, &net.rod.fixed, 0.0);
+        self.air.0.refill(&net.air.fixed);
+        self.electric.0.refill(&net.electric.fixed);
+        self.rod.0.refill(&net.rod.fixed);
+    }
+
+    fn solve_electric(&mut self, net: &Network, work: &mut Work) -> Result<(), Unbalanced> {
+        let on_share = net.duty.unwrap_or(1.0);
+        self.state.share.clear();
+        self.state.share.resize(net.switches.len(), 0.0);
+        let phases = if net.duty.is_some() { 2 } else { 1 };
+        for phase in 0..phases {
+            self.solve_phase(net, phase, work)?;
+            let weight = if phase == 0 { on_share } else { 1.0 - on_share };
+            for (share, pulled) in self.state.share.iter_mut().zip(&self.state.pulled[phase]) {
+                *share += if *pulled { weight } else { 0.0 };
+            }
+        }
+        Ok(())
+    }
+
+    /// One phase: switches from rest, then as the currents say until none moves any more.
+    fn solve_phase(&mut self, net: &Network, phase: usize, work: &mut Work) -> Result<(), Unbalanced> {
+        let driven = phase == 0;
+        let mut pulled = std::mem::take(&mut self.state.pulled[phase]);
+        pulled.clear();
+        pulled.extend(net.switches.iter().map(|switch| switch.stuck.unwrap_or(false)));
+        let mut locked = vec![false; pulled.len()];
+        let contacts = net.electric.elements.iter().any(|(e, _)| matches!(e, ElectricElement::Contact { .. }));
+        loop {
+            self.solve_nodes(net, phase, Phase { driven, pulled: &pulled }, work)?;
+            let moved = move_switches(net, &self.state.electric[phase], driven, &mut pulled, &mut locked);
+            if !moved || !contacts {
+                break;
+            }
+        }
+        self.state.pulled[phase] = pulled;
+        Ok(())
+    }
+
+    fn solve_nodes(&mut self, net: &Network, phase: usize, position: Phase, work: &mut Work) -> Result<(), Unbalanced> {
+        let (unknowns, _, x) = &mut self.electric;
+        let potentials = &mut self.state.electric[phase];
+        x.clear();
+        x.extend(unknowns.nodes().iter().map(|node| potentials[*node]));
+        let linear = !net.electric.elements.iter().any(|(element, _)| element.curved());
+        let mut equations = ElectricEquations {
+            net: &net.electric,
+            unknowns,
+            phase: position,
+            air: &self.state.air,
+            potentials,
+            linear,
+        };
+        let report = newton(&mut equations, x, &mut self.electric_factors[phase], Limits::default())
+            .map_err(|error| unbalanced(Medium::Electric, unknowns, error))?;
+        work.add(report);
+        for (node, x) in unknowns.nodes().iter().zip(x.iter()) {
+            potentials[*node] = *x;
+        }
+        Ok(())
+    }
+
+    fn solve_air(&mut self, net: &Network, ambient: f64, work: &mut Work) -> Result<(), Unbalanced> {
+        let (unknowns, memory, x) = &mut self.air;
+        let potentials = &mut self.state.air;
+        x.clear();
+        x.extend(unknowns.nodes().iter().map(|node| potentials[*node]));
+        let pulled = &self.state.share;
+        let mut equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials };
+        let report = newton(&mut equations, x, memory, Limits::default())
+            .map_err(|error| unbalanced(Medium::Air, unknowns, error))?;
+        work.add(report);
+        for (node, x) in unknowns.nodes().iter().zip(x.iter()) {
+            potentials[*node] = *x;
+        }
+        Ok(())
+    }
+
+    fn solve_rod(&mut self, net: &Network, ambient: f64, work: &mut Work) -> Result<(), Unbalanced> {
+        let (unknowns, memory, x) = &mut self.rod;
+        x.clear();
+        x.extend(unknowns.nodes().iter().map(|node| self.state.rod[*node]));
+        let mut equations = RodEquations { net: &net.rod, unknowns, air: &self.state.air, ambient };
+        let report = newton(&mut equations, x, memory, Limits::default())
+            .map_err(|error| unbalanced(Medium::Rod, unknowns, error))?;
+        work.add(report);
+        for (node, x) in unknowns.nodes().iter().zip(x.iter()) {
+            self.state.rod[*node] = *x;
+        }
+        Ok(())
+    }
+}
+
+fn fit(potentials: &mut Vec<f64>, fixed: &[Option<f64>], rest: f64) {
+    if potentials.len() != fixed.len() {
+        potentials.clear();
+        potentials.resize(fixed.len(), rest);
+    }
+    for (potential, fixed) in potentials.iter_mut().zip(fixed) {
+        if let Some(fixed) = fixed {
+            *potential = *fixed;
+        }
+    }
+}
+
+/// Pulls in and releases switches as their currents say. A switch that pulled in and at once drops out again chatters;
+/// it is taken as released. Returns `true` if any moved.
+fn move_switches(net: &Network, v: &[f64], driven: bool, pulled: &mut [bool], locked: &mut [bool]) -> bool {
+    let mut moved = false;
+    for (index, switch) in net.switches.iter().enumerate() {
+        if switch.stuck.is_some() || locked[index] {
+            continue;
+        }
+        let current = match switch.coil {
+            Coil::Between { a, b, conductance } => (conductance * (v[a] - v[b])).abs(),
+            Coil::Known { on, off } => if driven { on } else { off },
+        };
+        let next = current >= if pulled[index] { switch.drop_out } else { switch.pull_in };
+        if next != pulled[index] {
+            locked[index] = pulled[index];
+            pulled[index] = next;
+            moved = true;
+        }
+    }
+    moved
+}
+
+fn unbalanced(medium: Medium, unknowns: &Unknowns, error: NewtonError) -> Unbalanced {
+    let worst = match error {
+        NewtonError::Singular(singular) => singular.0,
+        NewtonError::NotConverged { worst, .. } => worst,
+    };
+    Unbalanced { medium, node: unknowns.nodes().get(worst).copied(), error }
+}
