@@ -1,1 +1,4 @@
 //! Suspects and their probabilities, from readings.
+
+pub mod net;
+pub mod sets;
