@@ -143,14 +143,14 @@ fn nine_bad_readings() -> Case {
         .unwrap()
 }
 
-/// The 4.7 % were found with 466 hypotheses and exact total evidence (see the file's source).
+/// Cutting at pairs keeps 4.7 %, and the top marginals are off by up to 0.8.
 #[test]
 fn pairs_miss_most_of_the_evidence_of_nine_bad_readings() {
     let case = nine_bad_readings();
     let model = case.net.case(&case.readings).unwrap();
     let pairs = grow(&model, &Growth::pairs_only()).unwrap();
     assert_eq!(pairs.sets.len(), 1 + 30 + 435);
-    check("share kept by pairs", exact(&pairs), 0.047, 0.0005);
+    assert!(exact(&pairs) < 0.05, "pairs keep {}", exact(&pairs));
     assert!(
         worst(&pairs, &case) > 0.8,
         "pairs would have served: {}",
@@ -158,12 +158,13 @@ fn pairs_miss_most_of_the_evidence_of_nine_bad_readings() {
     );
 }
 
-/// The shares kept by all sets of at most three and four faults, as computed beside the file: 82.4 % and 98.5 %.
+/// All sets of at most two, three and four faults against a separate program (`kept_by_size` in the file, to 0.1 %).
 #[test]
 fn larger_sets_hold_the_evidence() {
     let case = nine_bad_readings();
     let model = case.net.case(&case.readings).unwrap();
-    for (max_faults, sets, expected) in [(3, 4_526, 0.824), (4, 31_931, 0.985)] {
+    let shares = &reference("noisy_or_30x20.json")["kept_by_size"];
+    for (max_faults, sets) in [(2, 466), (3, 4_526), (4, 31_931)] {
         let limits = Growth {
             least_gain: 0.0,
             max_faults,
@@ -173,9 +174,9 @@ fn larger_sets_hold_the_evidence() {
         let found = grow(&model, &limits).unwrap();
         assert_eq!(found.sets.len(), sets);
         check(
-            &format!("share kept by {max_faults}"),
+            &format!("kept by {max_faults}"),
             exact(&found),
-            expected,
+            number(&shares[max_faults.to_string()]),
             0.0005,
         );
     }
