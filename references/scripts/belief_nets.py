@@ -174,7 +174,36 @@ def gain(outlooks, weights, name):
     return -sum(p * math.log2(p) for p in outcomes if p > 0) - open_weight * math.log2(16)
 
 
+def inverters():
+    """Every set of faulty inverters and every value a faulty one may put out, weighed by the output that was read."""
+    data = load("polybox.json")["inverters"]
+    count, prior = data["inverters"], data["prior"]
+    joint = {}
+    for bad in itertools.product((False, True), repeat=count):
+        for noise in itertools.product((0, 1), repeat=sum(bad)):
+            values, free = [1], iter(noise)
+            for broken in bad:
+                values.append(next(free) if broken else 1 - values[-1])
+            if values[-1] == 0:
+                key = (bad, tuple(values[1:-1]))
+                joint[key] = joint.get(key, 0) + math.prod(prior / 2 if b else 1 - prior for b in bad)
+    total = sum(joint.values())
+    weights = {key: weight / total for key, weight in joint.items()}
+    share = lambda of: [sum(w for key, w in weights.items() if of(key) == value) for value in sorted({of(key) for key in weights})]
+    bits = lambda shares: -sum(p * math.log2(p) for p in shares if p > 0)
+    before = bits(share(lambda key: key[0]))
+    singles = [sum(w for (bad, _), w in weights.items() if sum(bad) == 1 and bad[i]) for i in range(count)]
+    for single in singles:
+        close("single", single, data["single"], 1e-8)
+    close("all singles", sum(singles), data["all_singles"], 1e-8)
+    close("entropy", before, data["entropy"], 1e-6)
+    for place, given in enumerate(data["gain"]):
+        found = before + bits(share(lambda key: key[1][place])) - bits(share(lambda key: (key[0], key[1][place])))
+        close(f"gain {place}", found, given, 1e-8)
+
+
 if __name__ == "__main__":
     networks()
     thirty_by_twenty()
     polybox()
+    inverters()
