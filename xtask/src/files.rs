@@ -1,4 +1,4 @@
-//! Finds the Rust files of the workspace and says what each is for.
+//! Finds the Rust files of the workspace and the data files of `references/`, and says what each is for.
 //!
 //! Paths are relative to the workspace and use `/` everywhere, so that the rules are plain text comparisons.
 
@@ -76,6 +76,30 @@ fn collect(root: &Path, folder: &Path, found: &mut Vec<Source>) -> Result<()> {
         }
     }
     Ok(())
+}
+
+/// Name and text of each data file in `references/`, sorted by name.
+pub(crate) fn references(root: &Path) -> Result<Vec<(String, String)>> {
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(root.join("references")).context("references")? {
+        let path = entry?.path();
+        if path
+            .extension()
+            .is_some_and(|extension| extension == "csv" || extension == "json")
+        {
+            let name = path
+                .file_name()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned();
+            found.push((
+                name,
+                std::fs::read_to_string(&path).with_context(|| path.display().to_string())?,
+            ));
+        }
+    }
+    found.sort();
+    Ok(found)
 }
 
 #[cfg(test)]

@@ -18,12 +18,14 @@ use serde_json::Value;
 mod arrows;
 mod files;
 mod licences;
+mod references;
 mod source;
 mod unused;
 
 const USAGE: &str = "usage: cargo run -p xtask -- <tidy | licences>
 
-  tidy      arrows between crates, headers, file lengths, forbidden words, unused dependencies
+  tidy      arrows between crates, headers, file lengths, unfinished places, unused dependencies,
+            sources of check values
   licences  every package the workspace compiles has a licence that deny.toml allows";
 
 fn main() -> ExitCode {
@@ -59,6 +61,9 @@ fn tidy() -> Result<Vec<String>> {
     let mut findings = arrows::check(&metadata);
     findings.extend(source::check(&sources));
     findings.extend(unused::check(&metadata, &root, &sources));
+    let readme =
+        std::fs::read_to_string(root.join("references/README.md")).context("references/README.md")?;
+    findings.extend(references::check(&files::references(&root)?, &readme));
     Ok(findings)
 }
 
