@@ -1,4 +1,22 @@
 //! Suspects and their probabilities, from readings.
+//!
+//! A [`Belief`] holds, for every set of faults worth listing, a cloud of weighted samples over severities, tolerances,
+//! surroundings and the instruments' own errors. [`Outlook`] says what each check would show; [`sets`] and [`net`] are the
+//! discrete core: isolation over sets of faults, and exact posteriors of small nets to check it against. No cost here.
 
+mod belief;
+mod cloud;
+mod evidence;
+mod expect;
+mod explain;
+mod instrument;
 pub mod net;
 pub mod sets;
+mod uncertain;
+
+pub use belief::{Belief, Effort, Surroundings, Suspect};
+pub use evidence::{Observation, Outcome, likelihood};
+pub use expect::{Expected, Outlook, expect, reading};
+pub use explain::{Fit, Reason};
+pub use instrument::{Accuracy, MISREADING};
+pub use uncertain::severity_at;

@@ -1,1 +1,65 @@
-//! One function per derived thing: from a circuit's text to the next check.
+//! The façade: one function per derived thing, from a circuit's text to the next check.
+//!
+//! Read from top to bottom it is the pipeline: [`load`] a description, read the [`evidence`], form the [`belief`], look
+//! out over what every check would show ([`outlook`]), rank the [`next`] checks, say what is [`proven`], draw it. A
+//! [`Scene`] is a vehicle with a hidden fault that can be measured instead of a real one. No file, clock or network here.
+
+mod library;
+mod load;
+mod proof;
+mod readings;
+mod scene;
+
+pub use library::{Shipped, leading_from, shipped, shipped_called};
+pub use load::{Loaded, load, load_bytes};
+pub use proof::{Proven, proven};
+pub use readings::{Evidence, evidence};
+pub use scene::Scene;
+
+pub use belief::{Belief, Effort, Expected, Fit, Observation, Outcome, Outlook, Reason, Surroundings, Suspect, expect};
+pub use physics::{Ambient, Model, SolveError};
+pub use plan::{Bay, NextCheck, Shop, next_checks};
+
+use circuit::Circuit;
+use diag::Diagnostic;
+
+/// Samples behind a ranking of checks.
+const OUTLOOK: usize = 900;
+
+/// The belief on `model` after `evidence`.
+pub fn belief<'m>(model: &'m Model, evidence: &Evidence, effort: Effort) -> Belief<'m> {
+    Belief::new(model, evidence.surroundings, &evidence.observations, effort)
+}
+
+/// What every check would show, over the whole of `belief`.
+pub fn outlook<'b, 'm>(belief: &'b Belief<'m>) -> Outlook<'b, 'm> {
+    Outlook::new(belief, OUTLOOK)
+}
+
+/// The checks worth making next, best first; those already made or found impossible are left out.
+pub fn next(outlook: &Outlook, evidence: &Evidence, shop: &Shop, bay: &Bay) -> Vec<NextCheck> {
+    let done: Vec<usize> =
+        evidence.observations.iter().map(|observation| observation.check).chain(evidence.not_done.iter().copied()).collect();
+    next_checks(outlook, shop, bay, &done)
+}
+
+/// What is drawn on the circuit: how suspect each part is, readings at their places, the place of the next check.
+pub fn notes(model: &Model, belief: &Belief, readings: &[(usize, String)], next: Option<usize>) -> draw::Notes {
+    let circuit: &Circuit = model.circuit();
+    let shares = belief.parts();
+    let parts = shares.iter().enumerate().map(|(part, share)| draw::PartNote {
+        part: circuit::PartId(part),
+        share: Some(*share),
+        text: None,
+    });
+    let joints = readings.iter().filter_map(|(check, text)| match model.checks()[*check].place {
+        circuit::Place::Port(_, joint) => Some(draw::JointNote { joint, text: text.clone() }),
+        circuit::Place::Part(_) => None,
+    });
+    draw::Notes { parts: parts.collect(), joints: joints.collect(), highlight: next.map(|check| model.checks()[check].place) }
+}
+
+/// `true` if any finding is an error.
+pub fn has_errors(findings: &[Diagnostic]) -> bool {
+    findings.iter().any(|finding| finding.severity == diag::Severity::Error)
+}

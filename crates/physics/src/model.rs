@@ -107,6 +107,8 @@ pub struct Model {
     routes: Vec<Route>,
     /// Readouts that belong to no check of their own.
     works: Vec<Route>,
+    /// All checks, those that share a network side by side.
+    order: Vec<usize>,
 }
 
 struct Kinds(Vec<&'static dyn Kind>);
@@ -145,11 +147,13 @@ impl Model {
         let kinds: Vec<_> = circuit.parts.iter().filter_map(|part| kind_of(part.kind)).collect();
         assert_eq!(kinds.len(), circuit.parts.len(), "a circuit read with the catalogue of this crate");
         let mut model =
-            Self { circuit, checks, kinds: Kinds(kinds), settings: Vec::new(), routes: Vec::new(), works: Vec::new() };
+            Self { circuit, checks, kinds: Kinds(kinds), settings: Vec::new(), routes: Vec::new(), works: Vec::new(), order: Vec::new() };
         for index in 0..model.checks.len() {
             let route = model.route(&model.checks[index].clone());
             model.routes.push(route);
         }
+        model.order = (0..model.checks.len()).collect();
+        model.order.sort_by_key(|check| model.routes[*check].setting);
         model
     }
 
@@ -172,6 +176,11 @@ impl Model {
     /// Which network a check needs: checks with the same number share one solve. `None`: nothing is solved.
     pub fn setting(&self, check: usize) -> Option<usize> {
         self.routes[check].setting
+    }
+
+    /// All checks, those that share a network side by side: the order in which predicting them all is cheapest.
+    pub fn by_setting(&self) -> &[usize] {
+        &self.order
     }
 
     /// Memory for predictions.

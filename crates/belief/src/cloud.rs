@@ -1,0 +1,235 @@
+//! The cloud of samples of one suspect: severities, tolerances, surroundings and instruments, weighted by the readings.
+//!
+//! Sample points are low-discrepancy and the same for every suspect, so that two suspects differ by what they are and not
+//! by chance. Where few samples carry the weight, more are drawn around those that do, and weighted for it:
+//! multiple importance sampling with the balance heuristic (Veach and Guibas, SIGGRAPH 1995), the proposals fitted to
+//! the cloud's own weighted mean and spread (population Monte Carlo, Cappé et al., J. Comput. Graph. Stat. 13 (2004) 907).
+
+use crate::evidence::{Prepared, Toolbox, likelihood};
+use crate::uncertain::{MOST_FAULTS, Uncertain};
+use circuit::FaultId;
+use numerics::normal_point;
+use physics::{Model, Probe, Vehicle};
+
+/// Rows of the common table of points; later points are computed when asked for.
+const TABLE: usize = 1024;
+/// Every fourth adapted point comes from the prior, so that no region is ever left without samples.
+const PRIOR_EVERY: usize = 4;
+
+/// What all clouds of one belief share.
+#[derive(Debug)]
+pub(crate) struct Sampler<'m> {
+    pub(crate) model: &'m Model,
+    pub(crate) uncertain: Uncertain,
+    pub(crate) toolbox: Toolbox,
+    /// Readings, those that share a network side by side.
+    pub(crate) readings: Vec<Prepared>,
+    table: Vec<f64>,
+    seed: u32,
+}
+
+impl<'m> Sampler<'m> {
+    pub(crate) fn new(model: &'m Model, uncertain: Uncertain, toolbox: Toolbox, readings: Vec<Prepared>, seed: u32) -> Self {
+        let mut sampler = Self { model, uncertain, toolbox, readings, table: Vec::new(), seed };
+        let dimensions = sampler.dimensions();
+        sampler.table = (0..TABLE * dimensions).map(|i| sampler.point(i / dimensions, i % dimensions)).collect();
+        sampler
+    }
+
+    /// Length of a sample: severities, two per instrument, the circuit's values.
+    pub(crate) fn dimensions(&self) -> usize {
+        self.first_value() + self.uncertain.dimensions()
+    }
+
+    pub(crate) fn first_value(&self) -> usize {
+        MOST_FAULTS + 2 * self.toolbox.count()
+    }
+
+    /// The instrument's own error in a sample.
+    pub(crate) fn tool_error(&self, tool: usize, z: &[f64]) -> [f64; 2] {
+        let first = MOST_FAULTS + 2 * tool;
+        if first + 1 < self.first_value() { [z[first], z[first + 1]] } else { [0.0, 0.0] }
+    }
+
+    fn point(&self, row: usize, dimension: usize) -> f64 {
+        normal_point(u32::try_from(row).unwrap_or(u32::MAX), u32::try_from(dimension).unwrap_or(u32::MAX), self.seed)
+    }
+
+    fn coordinate(&self, row: usize, dimension: usize) -> f64 {
+        if row < TABLE { self.table[row * self.dimensions() + dimension] } else { self.point(row, dimension) }
+    }
+
+    /// Sample `row` of the prior.
+    pub(crate) fn prior_row(&self, row: usize) -> Vec<f64> {
+        (0..self.dimensions()).map(|dimension| self.coordinate(row, dimension)).collect()
+    }
+
+    /// The vehicle of a sample.
+    pub(crate) fn vehicle(&self, vehicle: &mut Vehicle, faults: &[FaultId], z: &[f64]) {
+        self.uncertain.fill(vehicle, self.model.circuit(), faults, z, self.first_value());
+    }
+}
+
+/// How one batch of samples was drawn: independent normals per dimension, mixed with the prior.
+#[derive(Debug, Clone)]
+struct Proposal {
+    /// Dimensions that differ from the standard normal: index, mean, standard deviation.
+    moved: Vec<(usize, f64, f64)>,
+    /// Samples drawn.
+    count: usize,
+}
+
+impl Proposal {
+    /// Density at `z` relative to the prior's.
+    fn ratio(&self, z: &[f64]) -> f64 {
+        if self.moved.is_empty() {
+            return 1.0;
+        }
+        let mut ln = 0.0;
+        for &(dimension, mean, deviation) in &self.moved {
+            let (x, y) = (z[dimension], (z[dimension] - mean) / deviation);
+            ln += 0.5 * (x * x - y * y) - deviation.ln();
+        }
+        let prior = 1.0 / PRIOR_EVERY as f64;
+        prior + (1.0 - prior) * ln.exp()
+    }
+}
+
+/// Samples of one suspect.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Cloud {
+    pub(crate) faults: Vec<FaultId>,
+    /// Sample after sample.
+    pub(crate) z: Vec<f64>,
+    /// Per sample, per reading: what a perfect instrument would show.
+    pub(crate) truths: Vec<f64>,
+    /// Per sample: logarithm of the likelihood of all readings.
+    pub(crate) ln_likelihood: Vec<f64>,
+    /// Per sample: logarithm of the importance weight.
+    ln_importance: Vec<f64>,
+    proposals: Vec<Proposal>,
+    /// Samples whose network found no balance: they count as if every reading were a misreading.
+    pub(crate) unsolved: usize,
+}
+
+impl Cloud {
+    pub(crate) fn new(faults: Vec<FaultId>) -> Self {
+        Self { faults, ..Self::default() }
+    }
+
+    pub(crate) fn len(&self) -> usize {
+        self.ln_likelihood.len()
+    }
+
+    /// Draws `count` samples from the prior and evaluates them.
+    pub(crate) fn draw(&mut self, sampler: &Sampler, probe: &mut Probe, count: usize) {
+        self.extend(sampler, probe, Proposal { moved: Vec::new(), count });
+    }
+
+    /// Draws `count` samples around those that carry the weight, and evaluates them.
+    pub(crate) fn refine(&mut self, sampler: &Sampler, probe: &mut Probe, count: usize) {
+        let proposal = self.fit(sampler.dimensions(), count);
+        self.extend(sampler, probe, proposal);
+    }
+
+    fn extend(&mut self, sampler: &Sampler, probe: &mut Probe, proposal: Proposal) {
+        let dimensions = sampler.dimensions();
+        let first = self.len();
+        for row in first..first + proposal.count {
+            let start = self.z.len();
+            self.z.extend((0..dimensions).map(|dimension| sampler.coordinate(row, dimension)));
+            if row % PRIOR_EVERY != 0 {
+                for &(dimension, mean, deviation) in &proposal.moved {
+                    self.z[start + dimension] = mean + deviation * self.z[start + dimension];
+                }
+            }
+        }
+        self.evaluate(sampler, probe, first);
+        self.proposals.push(proposal);
+        self.weigh(dimensions);
+    }
+
+    fn evaluate(&mut self, sampler: &Sampler, probe: &mut Probe, first: usize) {
+        let (dimensions, readings) = (sampler.dimensions(), &sampler.readings);
+        let checks: Vec<usize> = readings.iter().map(|reading| reading.check).collect();
+        let mut vehicle = sampler.uncertain.blank();
+        for z in self.z.chunks_exact(dimensions).skip(first) {
+            let start = self.truths.len();
+            self.truths.resize(start + readings.len(), f64::NAN);
+            sampler.vehicle(&mut vehicle, &self.faults, z);
+            if probe.predict_all(&checks, &vehicle, &mut self.truths[start..]).is_err() {
+                self.unsolved += 1;
+                probe.cold();
+            }
+            let ln: f64 = (0..readings.len()).map(|k| ln_likelihood(sampler, k, self.truths[start + k], z)).sum();
+            self.ln_likelihood.push(ln);
+        }
+    }
+
+    /// Importance weights by the balance heuristic: the prior's density over that of all proposals together.
+    fn weigh(&mut self, dimensions: usize) {
+        let total = self.len() as f64;
+        let shares: Vec<f64> = self.proposals.iter().map(|proposal| proposal.count as f64 / total).collect();
+        self.ln_importance.clear();
+        self.ln_importance.extend(self.z.chunks_exact(dimensions).map(|z| {
+            let drawn: f64 = self.proposals.iter().zip(&shares).map(|(proposal, share)| share * proposal.ratio(z)).sum();
+            -drawn.ln()
+        }));
+    }
+
+    /// Logarithm of a sample's weight, prior and readings together; over all samples its mean is the evidence.
+    pub(crate) fn ln_weight(&self, sample: usize) -> f64 {
+        self.ln_likelihood[sample] + self.ln_importance[sample]
+    }
+
+    /// Logarithm of the evidence: how well this suspect explains the readings.
+    pub(crate) fn ln_evidence(&self) -> f64 {
+        if self.len() == 0 {
+            return 0.0;
+        }
+        crate::sets::ln_sum_exp((0..self.len()).map(|sample| self.ln_weight(sample))) - (self.len() as f64).ln()
+    }
+
+    /// Weights that sum to 1.
+    pub(crate) fn weights(&self) -> Vec<f64> {
+        let ln_total = self.ln_evidence() + (self.len() as f64).ln();
+        (0..self.len()).map(|sample| (self.ln_weight(sample) - ln_total).exp()).collect()
+    }
+
+    /// Number of equally weighted samples that would say as much (Kish).
+    pub(crate) fn effective(&self) -> f64 {
+        let squares: f64 = self.weights().iter().map(|weight| weight * weight).sum();
+        if squares > 0.0 { 1.0 / squares } else { 0.0 }
+    }
+
+    /// A proposal around the weighted samples. Only dimensions in which the readings visibly moved the cloud are moved;
+    /// the noise of a few samples in all others would spoil the weights.
+    fn fit(&self, dimensions: usize, count: usize) -> Proposal {
+        let weights = self.weights();
+        let effective = self.effective().max(1.0);
+        let trust = effective / (effective + 4.0);
+        let mut moved = Vec::new();
+        for dimension in 0..dimensions {
+            let z = || self.z.iter().skip(dimension).step_by(dimensions);
+            let mean: f64 = z().zip(&weights).map(|(z, w)| z * w).sum();
+            let variance: f64 = z().zip(&weights).map(|(z, w)| w * (z - mean) * (z - mean)).sum();
+            let certain = 2.5 / effective.sqrt();
+            if mean.abs() > certain || variance < 1.0 - 1.5 * certain {
+                // A little wider than what was seen: a proposal with thin tails would give a few samples huge weights.
+                let deviation = (1.2 * (trust * variance + (1.0 - trust) * 0.25).sqrt()).clamp(0.08, 1.0);
+                moved.push((dimension, mean, deviation));
+            }
+        }
+        Proposal { moved, count }
+    }
+}
+
+/// Logarithm of the likelihood of reading `k` where the truth is known.
+pub(crate) fn ln_likelihood(sampler: &Sampler, k: usize, truth: f64, z: &[f64]) -> f64 {
+    let reading = &sampler.readings[k];
+    let error = sampler.tool_error(reading.instrument, z);
+    if truth.is_nan() {
+        return (crate::instrument::MISREADING * 0.5).ln();
+    }
+    likelihood(&reading.accuracy, reading.outcome, truth, error).ln()
+}

@@ -1,0 +1,155 @@
+//! Why the belief is what it is: what each reading says, and whether the readings fit together.
+
+use crate::belief::Belief;
+use crate::evidence::{Outcome, Prepared};
+use crate::instrument::{Accuracy, MISREADING};
+use circuit::Instrument;
+use numerics::normal_cdf;
+
+/// What one reading says of one suspect.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reason {
+    /// Index of the check.
+    pub check: usize,
+    /// How many times likelier the reading makes this suspect against all others together, given all other readings.
+    pub factor: f64,
+    /// 5th, 50th and 95th percentile of the true value under this suspect, given all other readings; for yes or no the
+    /// probability of yes.
+    pub expected: [f64; 3],
+}
+
+/// How the readings fit what is on the list.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fit {
+    /// Probability of readings at least as odd as these if the belief is right; near 0: they fit nothing on the list.
+    pub fit: f64,
+    /// The check whose reading is odd beside the others, if one is.
+    pub odd: Option<usize>,
+}
+
+/// Below this probability, given all others, a reading is called odd.
+const ODD: f64 = 0.01;
+
+impl Belief<'_> {
+    /// What every reading says of the suspect at `index`.
+    pub fn reasons(&self, index: usize) -> Vec<Reason> {
+        let readings = &self.sampler.readings;
+        (0..readings.len()).map(|k| self.reason(index, k)).collect()
+    }
+
+    fn reason(&self, index: usize, k: usize) -> Reason {
+        let own = self.predictive(index, k);
+        let mut others = (0.0, 0.0);
+        for (other, suspect) in self.suspects.iter().enumerate().filter(|(other, s)| *other != index && s.probability > 1e-4) {
+            // Weight of the other suspect as if this reading had not been taken.
+            let predictive = self.predictive(other, k);
+            let without = suspect.probability / predictive.max(f64::MIN_POSITIVE);
+            others.0 += suspect.probability;
+            others.1 += without;
+        }
+        let rest = if others.1 > 0.0 { others.0 / others.1 } else { own };
+        Reason { check: self.sampler.readings[k].check, factor: own / rest, expected: self.truth_percentiles(index, k) }
+    }
+
+    /// Likelihood of reading `k` under a suspect, given all other readings: harmonic mean over its weighted samples.
+    fn predictive(&self, index: usize, k: usize) -> f64 {
+        let weights = self.weights_without(index, k);
+        let total: f64 = weights.iter().sum();
+        if total > 0.0 { 1.0 / total } else { f64::MIN_POSITIVE }
+    }
+
+    /// A suspect's weights (which sum to 1) divided by the likelihood of reading `k`.
+    fn weights_without(&self, index: usize, k: usize) -> Vec<f64> {
+        let cloud = &self.suspects[index].cloud;
+        let (count, dimensions) = (self.sampler.readings.len(), self.sampler.dimensions());
+        let rows = cloud.z.chunks_exact(dimensions).zip(cloud.truths.chunks_exact(count));
+        let weights = cloud.weights();
+        rows.zip(weights)
+            .map(|((z, truths), weight)| weight / crate::cloud::ln_likelihood(&self.sampler, k, truths[k], z).exp())
+            .collect()
+    }
+
+    fn truth_percentiles(&self, index: usize, k: usize) -> [f64; 3] {
+        let cloud = &self.suspects[index].cloud;
+        let count = self.sampler.readings.len();
+        let weights = self.weights_without(index, k);
+        if matches!(self.sampler.readings[k].outcome, Outcome::Yes | Outcome::No) {
+            let total: f64 = weights.iter().sum();
+            let yes: f64 = cloud.truths.chunks_exact(count).zip(&weights).map(|(t, w)| t[k] * w).sum();
+            return [yes / total.max(f64::MIN_POSITIVE); 3];
+        }
+        let mut weighted: Vec<(f64, f64)> =
+            cloud.truths.chunks_exact(count).zip(weights).map(|(t, w)| (t[k], w)).filter(|(t, _)| !t.is_nan()).collect();
+        crate::expect::percentiles(&mut weighted).unwrap_or_default()
+    }
+
+    /// How the readings fit together.
+    ///
+    /// For each reading: how probable a reading at least as far out is, on either side, given all the others. The
+    /// smallest of them, corrected for having looked at all (Šidák), is the fit.
+    pub fn fit(&self) -> Fit {
+        let count = self.sampler.readings.len();
+        let mut least = (1.0, None);
+        for k in 0..count {
+            let tail = self.tail(k);
+            if tail < least.0 {
+                least = (tail, Some(self.sampler.readings[k].check));
+            }
+        }
+        let fit = 1.0 - (1.0 - f64::min(least.0, 1.0)).powi(i32::try_from(count).unwrap_or(i32::MAX));
+        Fit { fit: if count == 0 { 1.0 } else { fit }, odd: least.1.filter(|_| least.0 < ODD) }
+    }
+
+    /// Probability of a reading at least as far out as reading `k`, given all others, over the listed suspects.
+    fn tail(&self, k: usize) -> f64 {
+        let reading = self.sampler.readings[k];
+        let (count, dimensions) = (self.sampler.readings.len(), self.sampler.dimensions());
+        let (mut below, mut total) = (0.0, 0.0);
+        for (index, suspect) in self.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-4) {
+            let rows = suspect.cloud.z.chunks_exact(dimensions).zip(suspect.cloud.truths.chunks_exact(count));
+            for ((z, truths), weight) in rows.zip(self.weights_without(index, k)) {
+                let weight = weight * suspect.probability;
+                total += weight;
+                below += weight * probability_below(&reading, truths[k], self.sampler.tool_error(reading.instrument, z));
+            }
+        }
+        let below = if total > 0.0 { below / total } else { 0.5 };
+        match reading.outcome {
+            Outcome::Value(_) => (2.0 * below.min(1.0 - below)).min(1.0),
+            // For an outcome with a probability of its own: that probability, doubled so that an even chance is not odd.
+            _ => (2.0 * below).min(1.0),
+        }
+    }
+
+    /// Instruments that the readings make suspicious: sort, name, probability that its error is gross.
+    pub fn doubtful_instruments(&self) -> Vec<(Instrument, Option<String>, f64)> {
+        let dimensions = self.sampler.dimensions();
+        let used = |tool: usize| self.sampler.readings.iter().filter(|reading| reading.instrument == tool).count();
+        let mut doubtful = Vec::new();
+        for (tool, (instrument, name)) in self.sampler.toolbox.tools().iter().enumerate().filter(|(tool, _)| used(*tool) > 0) {
+            let accuracy = Accuracy::of(*instrument);
+            let mut gross = 0.0;
+            for suspect in self.suspects.iter().filter(|suspect| suspect.probability > 1e-4) {
+                for (z, weight) in suspect.cloud.z.chunks_exact(dimensions).zip(suspect.cloud.weights()) {
+                    if accuracy.suspicious(self.sampler.tool_error(tool, z)[0]) {
+                        gross += weight * suspect.probability;
+                    }
+                }
+            }
+            doubtful.push((*instrument, name.clone(), gross));
+        }
+        doubtful
+    }
+}
+
+/// Probability of a reading below the value read, or of the very outcome where it is no value.
+fn probability_below(reading: &Prepared, truth: f64, z: [f64; 2]) -> f64 {
+    match reading.outcome {
+        Outcome::Value(value) => {
+            let shown = reading.accuracy.shown(truth, z);
+            let good = normal_cdf((value - shown) / reading.accuracy.deviation(shown));
+            (1.0 - MISREADING) * good + MISREADING * (1.0 - reading.accuracy.gross_above(value))
+        }
+        outcome => crate::evidence::likelihood(&reading.accuracy, outcome, truth, z),
+    }
+}

@@ -1,0 +1,28 @@
+//! From a description's text to a circuit ready to be measured.
+
+use diag::{Diagnostic, Source};
+use physics::Model;
+
+/// A description after reading.
+#[derive(Debug)]
+pub struct Loaded {
+    /// Its name and text, for showing findings.
+    pub source: Source,
+    /// The circuit ready to be measured; `None` if the description has an error.
+    pub model: Option<Model>,
+    /// Everything found, in the order of the text.
+    pub findings: Vec<Diagnostic>,
+}
+
+/// Reads a description.
+pub fn load(name: &str, text: &str) -> Loaded {
+    let outcome = circuit::read(name, text, physics::catalogue());
+    Loaded { source: Source::new(name, text), model: outcome.circuit.map(Model::new), findings: outcome.findings }
+}
+
+/// Reads a description that may not be text at all.
+pub fn load_bytes(name: &str, bytes: &[u8]) -> Loaded {
+    let outcome = circuit::read_bytes(name, bytes, physics::catalogue());
+    let text = String::from_utf8_lossy(bytes);
+    Loaded { source: Source::new(name, text), model: outcome.circuit.map(Model::new), findings: outcome.findings }
+}
