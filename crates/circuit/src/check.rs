@@ -288,19 +288,20 @@ fn suits_part(circuit: &Circuit, part: PartId, method: Method, id: ConditionId, 
     match method {
         Method::Ohms | Method::Look | Method::Jumper => off,
         // The one who listens needs a quiet engine and somebody who switches.
-        Method::Click => condition.powered && !quiet_only(circuit, condition) && switched(circuit, condition),
+        Method::Click => condition.powered && switched(condition) && !has_quieter(circuit, condition),
         Method::Swap => works_condition(circuit) == Some(id),
         Method::Data => condition.powered && !condition.running(),
         _ => condition.powered && circuit.parts[part.0].joints.iter().flatten().count() > 1,
     }
 }
 
-/// `true` if a quieter condition with commands exists, so that nobody listens for a click beside a running engine.
-fn quiet_only(circuit: &Circuit, condition: &Condition) -> bool {
-    condition.running() && circuit.conditions.iter().any(|other| !other.running() && other.powered && switched(circuit, other))
+/// `true` if a condition with the engine standing exists for what is listened to beside a running engine.
+fn has_quieter(circuit: &Circuit, condition: &Condition) -> bool {
+    let quiet = |other: &Condition| !other.running() && other.powered && switched(other);
+    condition.running() && circuit.conditions.iter().any(quiet)
 }
 
-fn switched(_circuit: &Circuit, condition: &Condition) -> bool {
+fn switched(condition: &Condition) -> bool {
     condition.commands.iter().any(|command| command.duty > 0.0)
 }
 
@@ -314,7 +315,7 @@ fn push(circuit: &Circuit, checks: &mut Vec<Check>, method: Method, place: Place
         Place::Port(port, joint) => (circuit.port_name(port), port.part, &circuit.joints[joint.0].reach),
         Place::Part(part) => (circuit.parts[part.0].id.clone(), part, &circuit.parts[part.0].reach),
     };
-    let reads = reads(circuit, method, part);
+    let reads = reads(circuit, method, place, part);
     let swap = if method == Method::Swap { circuit.parts[part.0].repair.minutes } else { 0.0 };
     checks.push(Check {
         id: format!("{}:{at}@{}", method.word(), circuit.conditions[condition.0].id),
@@ -328,9 +329,9 @@ fn push(circuit: &Circuit, checks: &mut Vec<Check>, method: Method, place: Place
     });
 }
 
-fn reads(circuit: &Circuit, method: Method, part: PartId) -> Reads {
+fn reads(circuit: &Circuit, method: Method, place: Place, part: PartId) -> Reads {
     match method {
-        Method::Deadhead | Method::Tee if circuit.supplies().contains(&Supplies::Vacuum) => Reads::Vacuum,
+        Method::Deadhead | Method::Tee if air_supply(circuit, place) == Some(Supplies::Vacuum) => Reads::Vacuum,
         Method::Deadhead | Method::Tee => Reads::GaugePressure,
         Method::Volts | Method::OpenVolts | Method::Drop => Reads::Voltage,
         Method::Ohms => Reads::Resistance,
@@ -341,6 +342,28 @@ fn reads(circuit: &Circuit, method: Method, part: PartId) -> Reads {
         Method::Jumper if circuit.parts[part.0].kind.ports.iter().any(|port| port.medium == Medium::Rod) => Reads::Travel,
         Method::Click | Method::Look | Method::Jumper | Method::Swap => Reads::YesNo,
     }
+}
+
+/// What the nearest air source gives to a place: nearest by the number of parts between.
+fn air_supply(circuit: &Circuit, place: Place) -> Option<Supplies> {
+    let Place::Port(_, start) = place else { return None };
+    let (mut seen, mut ring) = (vec![false; circuit.joints.len()], vec![start]);
+    while !ring.is_empty() {
+        let mut next = Vec::new();
+        for joint in ring {
+            seen[joint.0] = true;
+            for port in &circuit.joints[joint.0].ports {
+                let part = &circuit.parts[port.part.0];
+                if let Some(supplies) = part.kind.supplies.filter(|supplies| *supplies != Supplies::Current) {
+                    return Some(supplies);
+                }
+                let air = |other: &JointId| circuit.joints[other.0].medium == Medium::Air && !seen[other.0];
+                next.extend(part.joints.iter().flatten().copied().filter(air));
+            }
+        }
+        ring = next;
+    }
+    None
 }
 
 fn instrument(method: Method, reads: Reads) -> Instrument {
