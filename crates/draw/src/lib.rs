@@ -1,1 +1,34 @@
 //! A circuit as a drawing: layout, scene, SVG, terminal.
+//!
+//! [`layout`] gives every part and line its place; [`svg`] and [`text`] draw it with what is known written on it
+//! ([`Notes`]). Sources stand on the left, loads on the right. This crate computes no physics and shows no figure it was
+//! not given.
+
+mod drawing;
+mod face;
+mod figure;
+mod flow;
+mod geometry;
+mod layers;
+mod notes;
+mod order;
+mod place;
+mod plan;
+mod route;
+mod shape;
+mod sheet;
+mod sides;
+mod style;
+mod svg;
+mod symbol;
+mod text;
+mod words;
+
+#[cfg(test)]
+mod tests;
+
+pub use drawing::{Drawing, layout};
+pub use geometry::{Point, Rect, Segment};
+pub use notes::{JointNote, Notes, PartNote};
+pub use svg::{Style, Theme, svg};
+pub use text::text;

@@ -1,0 +1,159 @@
+//! Lines in a channel: one upright track per strand that needs one, chosen so that few lines cross.
+//!
+//! A strand whose ends are level runs straight through. Every other gets an upright whose place among the others is the
+//! one with fewest crossings; two lines of different joints never lie on each other. Uprights that do not meet share a
+//! track.
+
+use crate::geometry::Segment;
+use circuit::JointId;
+
+/// A strand with the heights of its ends.
+#[derive(Debug, Clone)]
+pub(crate) struct Lane {
+    pub(crate) joint: JointId,
+    /// Heights and outermost positions of the ends on the left bank.
+    pub(crate) left: Vec<(i32, i32)>,
+    /// The same on the right bank.
+    pub(crate) right: Vec<(i32, i32)>,
+}
+
+impl Lane {
+    fn span(&self) -> (i32, i32) {
+        let heights = || self.left.iter().chain(&self.right).map(|end| end.0);
+        (heights().min().unwrap_or(0), heights().max().unwrap_or(0))
+    }
+
+    fn is_straight(&self) -> bool {
+        let (top, bottom) = self.span();
+        top == bottom && !self.left.is_empty() && !self.right.is_empty()
+    }
+
+    fn ends(&self) -> usize {
+        self.left.len() + self.right.len()
+    }
+}
+
+/// Lying on another line is as bad as this many crossings.
+const OVERLAP: usize = 1000;
+
+/// The uprights of a channel: for each lane its track, counted from the left; `None` if it needs none.
+#[derive(Debug, Clone)]
+pub(crate) struct Tracks {
+    track: Vec<Option<usize>>,
+    pub(crate) count: usize,
+    /// Height of an end on the right bank that no order keeps off another line: two lanes want to trade places level.
+    pub(crate) clash: Option<i32>,
+}
+
+/// Chooses the tracks.
+pub(crate) fn tracks(lanes: &[Lane]) -> Tracks {
+    let bent: Vec<usize> = (0..lanes.len())
+        .filter(|lane| !lanes[*lane].is_straight() && lanes[*lane].ends() > 1)
+        .collect();
+    let sequence = sequence(lanes, bent);
+    let mut track: Vec<Option<usize>> = vec![None; lanes.len()];
+    let mut count = 0;
+    for (place, &lane) in sequence.iter().enumerate() {
+        let after = sequence[..place]
+            .iter()
+            .filter(|other| bound(&lanes[**other], &lanes[lane]));
+        let place = after
+            .filter_map(|other| track[*other])
+            .max()
+            .map_or(0, |track| track + 1);
+        track[lane] = Some(place);
+        count = count.max(place + 1);
+    }
+    Tracks {
+        track,
+        count,
+        clash: clash(lanes, &sequence),
+    }
+}
+
+fn clash(lanes: &[Lane], sequence: &[usize]) -> Option<i32> {
+    let pairs =
+        (0..sequence.len()).flat_map(|a| (a + 1..sequence.len()).map(move |b| (sequence[a], sequence[b])));
+    let shared = |(a, b): (usize, usize)| {
+        let level = |height: i32| lanes[b].left.iter().any(|end| end.0 == height);
+        lanes[a]
+            .right
+            .iter()
+            .map(|end| end.0)
+            .find(|height| level(*height))
+    };
+    pairs.filter_map(shared).next()
+}
+
+/// `true` if `a`, earlier in the sequence, must stay left of `b`.
+fn bound(a: &Lane, b: &Lane) -> bool {
+    let (a_span, b_span) = (a.span(), b.span());
+    let apart = a_span.1 < b_span.0 || b_span.1 < a_span.0;
+    !apart || crossings(a, b) != crossings(b, a)
+}
+
+/// Left to right, by moving one at a time as long as that helps.
+fn sequence(lanes: &[Lane], mut sequence: Vec<usize>) -> Vec<usize> {
+    let cost = |sequence: &[usize]| -> usize {
+        let pairs = (0..sequence.len()).flat_map(|a| (a + 1..sequence.len()).map(move |b| (a, b)));
+        pairs
+            .map(|(a, b)| crossings(&lanes[sequence[a]], &lanes[sequence[b]]))
+            .sum()
+    };
+    let mut least = cost(&sequence);
+    let mut better = true;
+    while better {
+        better = false;
+        for from in 0..sequence.len() {
+            for to in 0..sequence.len() {
+                let mut moved = sequence.clone();
+                let lane = moved.remove(from);
+                moved.insert(to, lane);
+                let now = cost(&moved);
+                if now < least {
+                    (least, sequence, better) = (now, moved, true);
+                }
+            }
+        }
+    }
+    sequence
+}
+
+/// Crossings between two lanes if `a`'s upright stands left of `b`'s.
+fn crossings(a: &Lane, b: &Lane) -> usize {
+    let within = |height: i32, span: (i32, i32)| usize::from(span.0 < height && height < span.1);
+    let (a_span, b_span) = (a.span(), b.span());
+    let mut count = 0;
+    for (height, _) in &a.right {
+        count += within(*height, b_span);
+        // `a` runs on to the right where `b` comes from the left.
+        count += OVERLAP * usize::from(b.left.iter().any(|end| end.0 == *height));
+    }
+    count
+        + b.left
+            .iter()
+            .map(|(height, _)| within(*height, a_span))
+            .sum::<usize>()
+}
+
+/// The pieces of every lane; `track_x` gives the position of a track.
+pub(crate) fn segments(
+    lanes: &[Lane],
+    tracks: &Tracks,
+    track_x: impl Fn(usize) -> i32,
+) -> Vec<(JointId, Segment)> {
+    let mut pieces = Vec::new();
+    for (lane, track) in lanes.iter().zip(&tracks.track) {
+        if let Some(track) = track {
+            let x = track_x(*track);
+            let (top, bottom) = lane.span();
+            pieces.push((lane.joint, Segment::vertical(x, top, bottom)));
+            for &(height, end) in lane.left.iter().chain(&lane.right) {
+                pieces.push((lane.joint, Segment::horizontal(height, end, x)));
+            }
+        } else if let (Some(&(height, from)), Some(&(_, to))) = (lane.left.first(), lane.right.first()) {
+            pieces.push((lane.joint, Segment::horizontal(height, from, to)));
+        }
+    }
+    pieces
+}
