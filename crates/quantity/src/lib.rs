@@ -10,6 +10,7 @@
 mod dimension;
 mod error;
 mod parse;
+mod parsed;
 mod piece;
 mod quantity;
 mod reading;
@@ -20,7 +21,8 @@ mod unit;
 
 pub use dimension::Dimension;
 pub use error::{ParseError, ParseErrorKind};
-pub use parse::{Parsed, PressureReference, Tolerance, parse};
+pub use parse::parse;
+pub use parsed::{Parsed, PressureReference, Tolerance};
 pub use quantity::{DimensionMismatch, Quantity};
 pub use reading::{ReadingValue, parse_reading};
 pub use show::{UnitSystem, UnknownUnitSystem, round_half_away, show_in};

@@ -1,6 +1,7 @@
 //! Showing a quantity to a person: in the units they think in, rounded to what they can use.
 
 use crate::{Dimension, Quantity, Unit};
+use std::fmt;
 use std::str::FromStr;
 
 /// The units a person thinks in.
@@ -31,6 +32,12 @@ impl FromStr for UnitSystem {
     }
 }
 
+impl fmt::Display for UnitSystem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
 impl UnitSystem {
     /// Every system.
     pub const ALL: [Self; 3] = [Self::Trade, Self::Metric, Self::Si];
@@ -57,22 +64,18 @@ impl UnitSystem {
     /// The unit that shows `quantity` best: `450 mV` rather than `0.45 V`.
     pub fn unit_to_show(self, quantity: Quantity) -> Unit {
         let usual = self.unit_for(quantity.dimension());
-        let sizes: &[(&str, f64)] = if self == Self::Si {
-            &[]
-        } else {
-            sizes(quantity.dimension())
-        };
-        if quantity.si() == 0.0 {
+        // A zero has no size; neither has what is no number.
+        if self == Self::Si || quantity.si() == 0.0 || !quantity.si().is_finite() {
             return usual;
         }
-        let units = || {
-            sizes
-                .iter()
-                .filter_map(|&(symbol, least)| Some((Unit::named_for(symbol, quantity.dimension())?, least)))
-        };
-        let large_enough = |&(unit, least): &(Unit, f64)| rounded(quantity.in_unit(unit)).abs() >= least;
-        let (fitting, smallest) = (units().find(large_enough), units().next_back());
-        fitting.or(smallest).map_or(usual, |(unit, _)| unit)
+        let mut smallest = usual;
+        for &(symbol, least) in sizes(quantity.dimension()) {
+            smallest = Unit::named_for(symbol, quantity.dimension()).unwrap_or(smallest);
+            if rounded(quantity.in_unit(smallest)).abs() >= least {
+                break;
+            }
+        }
+        smallest
     }
 
     /// `quantity` as a person reads it: three digits that count, never fewer than stand before the point.
@@ -137,7 +140,7 @@ fn sizes(dimension: Dimension) -> &'static [(&'static str, f64)] {
     }
 }
 
-/// Digits that count. Shop instruments give no more: a grade-B gauge is good to 2 or 3 % of its span.
+/// Digits that count. Shop instruments give no more: a gauge of ASME B40.100 grade B is good to 2 or 3 % of its span.
 const DIGITS: i32 = 3;
 
 /// `value` rounded to [`DIGITS`] digits, whole numbers kept.
@@ -175,12 +178,22 @@ fn number(value: f64) -> String {
     trimmed(&format!("{:.*}", decimals as usize, rounded + 0.0))
 }
 
+/// `6e-5`, with [`DIGITS`] digits that count.
 fn with_exponent(value: f64) -> String {
-    let text = format!("{value:.2e}");
-    match text.split_once('e') {
-        Some((digits, exponent)) => format!("{}e{exponent}", trimmed(digits)),
-        None => text,
+    let exact = format!("{value:e}");
+    let parts = exact
+        .split_once('e')
+        .and_then(|(digits, exponent)| Some((digits.parse::<f64>().ok()?, exponent.parse::<i32>().ok()?)));
+    let Some((digits, mut exponent)) = parts else {
+        // Not a number, or infinite.
+        return exact;
+    };
+    let mut digits = rounded(digits);
+    if digits.abs() >= 10.0 {
+        digits /= 10.0;
+        exponent += 1;
     }
+    format!("{digits}e{exponent}")
 }
 
 fn trimmed(digits: &str) -> String {

@@ -3,7 +3,7 @@
 /// The spelling among `known` nearest to `word`, if it is near.
 ///
 /// Compared is only the middle where the two differ, after all that agrees at the front and at the end: one letter too
-/// many, too few or wrong leaves a middle of one. Units are short, so a middle of one is near, of two only in five letters
+/// many, too few or wrong, or two swapped, make a middle of one. Units are short, so a middle of one is near, of two only in five letters
 /// or more.
 pub(crate) fn nearest(word: &str, known: impl IntoIterator<Item = &'static str>) -> Option<&'static str> {
     let limit = if word.chars().count() < 5 { 1 } else { 2 };
@@ -16,18 +16,22 @@ pub(crate) fn nearest(word: &str, known: impl IntoIterator<Item = &'static str>)
         .map(|(_, spelling)| spelling)
 }
 
-/// Length of the longer middle, counted in characters; upper and lower case count alike.
+/// Length of the longer middle, counted in characters; upper and lower case count alike, two swapped letters as one.
 fn differing(a: &str, b: &str) -> usize {
     let folded = |text: &str| -> Vec<char> { text.chars().flat_map(char::to_lowercase).collect() };
     let (a, b) = (folded(a), folded(b));
     let front = a.iter().zip(&b).take_while(|(x, y)| x == y).count();
-    let back = a[front..]
+    let (a, b) = (&a[front..], &b[front..]);
+    let back = a
         .iter()
         .rev()
-        .zip(b[front..].iter().rev())
+        .zip(b.iter().rev())
         .take_while(|(x, y)| x == y)
         .count();
-    a.len().max(b.len()) - front - back
+    match (&a[..a.len() - back], &b[..b.len() - back]) {
+        ([x, y], [z, w]) if x == w && y == z => 1,
+        (a, b) => a.len().max(b.len()),
+    }
 }
 
 #[cfg(test)]
@@ -45,7 +49,7 @@ mod tests {
         check("inG", Dimension::Pressure, Some("inHg"));
         check("kPaa", Dimension::Pressure, Some("kPa"));
         check("om", Dimension::Resistance, Some("ohm"));
-        check("rmp", Dimension::RotationalSpeed, None);
+        check("rmp", Dimension::RotationalSpeed, Some("rpm"));
         check("L/mn", Dimension::VolumeFlow, Some("L/min"));
     }
 

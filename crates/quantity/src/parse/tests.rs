@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "tests")]
 
 use super::*;
+use crate::Pressure;
 use Dimension::{Length, Pressure as P, Ratio, Resistance, RotationalSpeed, Temperature, Time, Voltage};
 use PressureReference::{Absolute, Gauge, Unstated, Vacuum};
 use proptest::prelude::*;

@@ -81,7 +81,12 @@ fn the_size_chooses_the_unit() {
 fn long_numbers_get_an_exponent() {
     check("60 cm3", UnitSystem::Si, "6e-5 m3");
     check("0.15 dm3/(s bar)", UnitSystem::Si, "1.5e-9 m3/(s Pa)");
+    check("9.996 uV", UnitSystem::Si, "1e-5 V");
+    check("1.125 uV", UnitSystem::Si, "1.13e-6 V");
     check("-0 V", UnitSystem::Si, "0 V");
+    let volts = |value| UnitSystem::Trade.show(Quantity::new(Dimension::Voltage, value));
+    assert_eq!(volts(f64::NAN), "NaN V");
+    assert_eq!(volts(f64::NEG_INFINITY), "-inf V");
 }
 
 #[test]

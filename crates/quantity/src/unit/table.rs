@@ -1,4 +1,4 @@
-//! The table of units. Exact by definition unless a line names another source; the tests check it against NIST SP 811.
+//! The table of units. Factors are built from constants exact by definition; the tests compare them with published ones.
 
 use super::Unit;
 use crate::Dimension;
@@ -15,7 +15,7 @@ const GRAVITY: f64 = 9.806_65;
 const INCH: f64 = 0.0254;
 /// Pound, kg (1959 agreement).
 const POUND: f64 = 0.453_592_37;
-/// Conventional densities of mercury and water in pressure units, kg/m³ (ISO 31-3, NIST SP 811 App. B.8).
+/// Conventional densities of mercury and water in pressure units, kg/m³ (NIST SP 811 App. B.8).
 const MERCURY: f64 = 13_595.1;
 const WATER: f64 = 1000.0;
 /// One revolution per minute as an angular speed, rad/s.
@@ -85,6 +85,7 @@ pub(super) static UNITS: &[Unit] = &[
     unit("cm3", Volume, 1e-6).or(&["cc", "ccm"]),
     unit("mm3", Volume, 1e-9),
     unit("dm3", Volume, 1e-3),
+    unit("in3", Volume, INCH * INCH * INCH),
     unit("L", Volume, 1e-3).or(&["litre", "litres", "liter", "liters"]),
     unit("mL", Volume, 1e-6),
 
@@ -161,6 +162,7 @@ pub(super) static UNITS: &[Unit] = &[
     unit("L/s", VolumeFlow, 1e-3).or(&["dm3/s"]),
     unit("L/min", VolumeFlow, 1e-3 / 60.0).or(&["dm3/min", "lpm"]),
     unit("L/h", VolumeFlow, 1e-3 / 3600.0),
+    unit("cfm", VolumeFlow, 1728.0 * INCH * INCH * INCH / 60.0).or(&["ft3/min"]),
     unit("mL/min", VolumeFlow, 1e-6 / 60.0).or(&["cm3/min", "cc/min"]),
     unit("mL/s", VolumeFlow, 1e-6).or(&["cm3/s", "cc/s"]),
 
@@ -170,6 +172,7 @@ pub(super) static UNITS: &[Unit] = &[
     unit("N m", Torque, 1.0),
     unit("mN m", Torque, 1e-3).exact_m(),
     unit("N cm", Torque, 1e-2),
+    unit("lbf ft", Torque, POUND * GRAVITY * 12.0 * INCH).or(&["ft lbf", "ft lb", "lb ft"]),
 
     unit("V s/rad", EmfConstant, 1.0).or(&["V/(rad/s)", "V s"]),
     unit("mV s/rad", EmfConstant, 1e-3).or(&["mV/(rad/s)"]).exact_m(),
@@ -189,6 +192,7 @@ pub(super) static UNITS: &[Unit] = &[
 
     unit("kg", Mass, 1.0),
     unit("g", Mass, 1e-3),
+    unit("lb", Mass, POUND).or(&["lbs"]),
     unit("mg", Mass, 1e-6),
 
     unit("kg m2", MomentOfInertia, 1.0),

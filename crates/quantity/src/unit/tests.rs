@@ -1,58 +1,69 @@
-//! Factors against published ones; spellings as people write them.
+//! Factors against published ones and spellings as people write them.
 #![allow(clippy::unwrap_used, reason = "tests")]
 
 use super::*;
 use Dimension::{Frequency, Inductance, Pressure, Resistance, RotationalSpeed, Time, Voltage};
 
-/// NIST SP 811 (2008), App. B.8 and B.9: unit, factor as printed. Where more digits are known than printed (conventional
-/// inHg and inH2O), the next test holds them.
-#[rustfmt::skip]
-const NIST_SP_811: [(&str, f64, f64); 14] = [
-    // unit, factor to SI, half a unit of the last printed digit (0: printed as exact)
-    ("inHg",  3.386_389e3,  0.5e-3),
-    ("mmHg",  1.333_224e2,  0.5e-4),
-    ("inH2O", 2.490_889e2,  0.5e-4),
-    ("mmH2O", 9.806_65,     0.0),
-    ("psi",   6.894_757e3,  0.5e-3),
-    ("bar",   1e5,          0.0),
-    ("mbar",  1e2,          0.0),
-    ("atm",   1.013_25e5,   0.0),
-    ("in",    2.54e-2,      0.0),
-    ("ft",    3.048e-1,     0.0),
-    ("mi",    1.609_344e3,  0.0),
-    ("lbf",   4.448_222,    0.5e-6),
-    ("mph",   4.4704e-1,    0.0),
-    ("km/h",  2.777_778e-1, 0.5e-7),
-];
+/// Published factors; the first lines of the file name their sources, its last column how each was checked.
+const PUBLISHED: &str = include_str!("../../../../references/units.csv");
+
+/// Units of the file that no circuit is described in.
+const UNUSED: [&str; 2] = ["gal", "Ah"];
 
 #[test]
-fn factors_are_those_of_nist_sp_811() {
-    for (name, published, half_digit) in NIST_SP_811 {
-        let error = (Unit::named(name).unwrap().factor() - published).abs();
-        // A product of three rounded constants is off by a few units of the last place of an f64.
+fn factors_are_the_published_ones() {
+    let mut unused = Vec::new();
+    for row in PUBLISHED.lines().filter(|line| !line.starts_with('#')).skip(1) {
+        let fields: Vec<_> = row.split(',').collect();
+        let number = |at: usize| fields[at].parse::<f64>().unwrap();
+        let Some(unit) = Unit::named(fields[1]) else {
+            unused.push(fields[1]);
+            continue;
+        };
+        // Inside, a shaft's speed counts revolutions; the file counts radians.
+        let turn = if unit.dimension() == RotationalSpeed {
+            std::f64::consts::TAU
+        } else {
+            1.0
+        };
+        // The file gives ten digits.
+        let error = unit.factor() * turn / number(2) - 1.0;
+        assert!(error.abs() < 1e-9, "{row}: {error:e}");
         assert!(
-            error <= half_digit + 4.0 * f64::EPSILON * published,
-            "{name}: {error:e}"
+            (unit.offset() - number(3)).abs() < 1e-7,
+            "{row}: {}",
+            unit.offset()
         );
+        if !fields[4].is_empty() {
+            // SP 811 prints six or seven digits.
+            let error = unit.factor() * turn / number(4) - 1.0;
+            assert!(error.abs() < 5e-7, "{row}: {error:e}");
+        }
     }
+    assert_eq!(unused, UNUSED);
 }
 
-/// Conventional inHg (13 595.1 kg/m³), inH2O (1000 kg/m³), mmHg and psi with all their digits: products of constants that
-/// are exact by definition, also given by the general-purpose library pint 0.25.3.
+/// What the general-purpose library pint 0.25.3 gives for units the file above has not, or with fewer digits.
 #[test]
-fn conventional_columns_to_the_last_digit() {
-    for (name, exact) in [
-        ("inHg", 3_386.388_640_341),
-        ("inH2O", 249.088_91),
+fn factors_are_those_of_a_units_library() {
+    for (name, factor) in [
+        ("inHg", 3_386.388_640_340_999_7),
+        ("inH2O", 249.088_909_999_999_97),
         ("mmHg", 133.322_387_415),
-        ("psi", 6_894.757_293_168),
+        ("cmHg", 1_333.223_874_149_999_8),
+        ("psi", 6_894.757_293_168_363_5),
+        ("lbf", 4.448_221_615_260_5),
+        ("lbf/in", 175.126_835_246_476_45),
+        ("V/rpm", 9.549_296_585_513_721),
+        ("mV/rpm", 0.009_549_296_585_513_72),
     ] {
-        let factor = Unit::named(name).unwrap().factor();
-        assert!((factor / exact - 1.0).abs() < 1e-12, "{name}: {factor}");
+        let error = Unit::named(name).unwrap().factor() / factor - 1.0;
+        // Both multiply three or four rounded constants, in another order.
+        assert!(error.abs() < 1e-14, "{name}: {error:e}");
     }
 }
 
-/// The fixed points of NIST SP 811 App. B.9's formulas: t/°C = (t/°F − 32)/1.8 and T/K = t/°C + 273.15.
+/// t/°C = (t/°F − 32)/1.8 and T/K = t/°C + 273.15, exact by definition.
 #[test]
 fn temperatures_have_their_zero_where_it_belongs() {
     let kelvin = |text, value| Unit::named(text).unwrap().to_si(value);
