@@ -84,10 +84,16 @@ impl Method {
     fn minutes(self) -> f64 {
         match self {
             Self::Click | Self::Data => 2.0,
-            Self::Volts | Self::OpenVolts | Self::Ohms | Self::Amps | Self::Drop | Self::Travel | Self::Speed => 3.0,
             Self::Deadhead => 4.0,
             Self::Tee | Self::Look | Self::Jumper => 5.0,
-            Self::Swap => 3.0,
+            Self::Volts
+            | Self::OpenVolts
+            | Self::Ohms
+            | Self::Amps
+            | Self::Drop
+            | Self::Travel
+            | Self::Speed
+            | Self::Swap => 3.0,
         }
     }
 }
@@ -244,7 +250,13 @@ fn joint_checks(circuit: &Circuit, joint: JointId, checks: &mut Vec<Check>) {
         for port in measured_ports(circuit, joint, method) {
             for (index, condition) in circuit.conditions.iter().enumerate() {
                 if suits_joint(circuit, method, condition) {
-                    push(circuit, checks, method, Place::Port(port, joint), ConditionId(index));
+                    push(
+                        circuit,
+                        checks,
+                        method,
+                        Place::Port(port, joint),
+                        ConditionId(index),
+                    );
                 }
             }
         }
@@ -270,7 +282,10 @@ fn suits_joint(circuit: &Circuit, method: Method, condition: &Condition) -> bool
 }
 
 fn has_air_source(circuit: &Circuit) -> bool {
-    circuit.supplies().iter().any(|supplies| *supplies != Supplies::Current)
+    circuit
+        .supplies()
+        .iter()
+        .any(|supplies| *supplies != Supplies::Current)
 }
 
 fn part_checks(circuit: &Circuit, part: PartId, checks: &mut Vec<Check>) {
@@ -283,7 +298,13 @@ fn part_checks(circuit: &Circuit, part: PartId, checks: &mut Vec<Check>) {
     }
 }
 
-fn suits_part(circuit: &Circuit, part: PartId, method: Method, id: ConditionId, condition: &Condition) -> bool {
+fn suits_part(
+    circuit: &Circuit,
+    part: PartId,
+    method: Method,
+    id: ConditionId,
+    condition: &Condition,
+) -> bool {
     let off = !condition.powered && !condition.running();
     match method {
         Method::Ohms | Method::Look | Method::Jumper => off,
@@ -313,10 +334,18 @@ fn works_condition(circuit: &Circuit) -> Option<ConditionId> {
 fn push(circuit: &Circuit, checks: &mut Vec<Check>, method: Method, place: Place, condition: ConditionId) {
     let (at, part, reach) = match place {
         Place::Port(port, joint) => (circuit.port_name(port), port.part, &circuit.joints[joint.0].reach),
-        Place::Part(part) => (circuit.parts[part.0].id.clone(), part, &circuit.parts[part.0].reach),
+        Place::Part(part) => (
+            circuit.parts[part.0].id.clone(),
+            part,
+            &circuit.parts[part.0].reach,
+        ),
     };
     let reads = reads(circuit, method, place, part);
-    let swap = if method == Method::Swap { circuit.parts[part.0].repair.minutes } else { 0.0 };
+    let swap = if method == Method::Swap {
+        circuit.parts[part.0].repair.minutes
+    } else {
+        0.0
+    };
     checks.push(Check {
         id: format!("{}:{at}@{}", method.word(), circuit.conditions[condition.0].id),
         method,
@@ -331,7 +360,9 @@ fn push(circuit: &Circuit, checks: &mut Vec<Check>, method: Method, place: Place
 
 fn reads(circuit: &Circuit, method: Method, place: Place, part: PartId) -> Reads {
     match method {
-        Method::Deadhead | Method::Tee if air_supply(circuit, place) == Some(Supplies::Vacuum) => Reads::Vacuum,
+        Method::Deadhead | Method::Tee if air_supply(circuit, place) == Some(Supplies::Vacuum) => {
+            Reads::Vacuum
+        }
         Method::Deadhead | Method::Tee => Reads::GaugePressure,
         Method::Volts | Method::OpenVolts | Method::Drop => Reads::Voltage,
         Method::Ohms => Reads::Resistance,
@@ -339,7 +370,15 @@ fn reads(circuit: &Circuit, method: Method, place: Place, part: PartId) -> Reads
         Method::Travel => Reads::Travel,
         Method::Speed => Reads::Speed,
         Method::Data => Reads::AbsolutePressure,
-        Method::Jumper if circuit.parts[part.0].kind.ports.iter().any(|port| port.medium == Medium::Rod) => Reads::Travel,
+        Method::Jumper
+            if circuit.parts[part.0]
+                .kind
+                .ports
+                .iter()
+                .any(|port| port.medium == Medium::Rod) =>
+        {
+            Reads::Travel
+        }
         Method::Click | Method::Look | Method::Jumper | Method::Swap => Reads::YesNo,
     }
 }
@@ -354,7 +393,11 @@ fn air_supply(circuit: &Circuit, place: Place) -> Option<Supplies> {
             seen[joint.0] = true;
             for port in &circuit.joints[joint.0].ports {
                 let part = &circuit.parts[port.part.0];
-                if let Some(supplies) = part.kind.supplies.filter(|supplies| *supplies != Supplies::Current) {
+                if let Some(supplies) = part
+                    .kind
+                    .supplies
+                    .filter(|supplies| *supplies != Supplies::Current)
+                {
                     return Some(supplies);
                 }
                 let air = |other: &JointId| circuit.joints[other.0].medium == Medium::Air && !seen[other.0];

@@ -219,7 +219,9 @@ impl KindSpec {
 
     /// Index of the parameter called `name`.
     pub fn parameter(&self, name: &str) -> Option<usize> {
-        self.parameters.iter().position(|parameter| parameter.name == name)
+        self.parameters
+            .iter()
+            .position(|parameter| parameter.name == name)
     }
 
     /// Index of the fault called `name`.

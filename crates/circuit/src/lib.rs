@@ -4,16 +4,26 @@
 //! plain data ([`KindSpec`], handed in as a [`Catalogue`]), but no law of physics and no probability beyond the
 //! shares an author writes.
 
+mod amount;
 mod check;
+mod check_id;
+mod codes;
+mod fields;
 mod kind;
 mod model;
+mod read;
+mod readings;
+mod sheet;
 
 pub use check::{Check, Instrument, Method, Place, Reads, derive_checks, find_check};
+pub use codes::explain;
 pub use kind::{
-    Catalogue, Caution, CommandSpec, FaultSpec, KindSpec, Medium, ParameterDomain, ParameterSpec, PortSpec, RepairSpec,
-    SeveritySpec, Spread, Supplies, Symbol,
+    Catalogue, Caution, CommandSpec, FaultSpec, KindSpec, Medium, ParameterDomain, ParameterSpec, PortSpec,
+    RepairSpec, SeveritySpec, Spread, Supplies, Symbol,
 };
 pub use model::{
-    Access, AccessId, Circuit, Command, CommonCause, Condition, ConditionId, FaultId, Joint, JointId, Part, PartId,
-    PortRef, Priors, Reach, Repair, Value, Works,
+    Access, AccessId, Circuit, Command, CommonCause, Condition, ConditionId, FaultId, Joint, JointId, Part,
+    PartId, PortRef, Priors, Reach, Repair, Value, Works,
 };
+pub use read::{CircuitFile, read, read_bytes};
+pub use readings::{ReadingEntry, Readings, ReadingsFile, read_readings};

@@ -153,7 +153,10 @@ impl Condition {
 
     /// The command given to `part`, 0 where none is.
     pub fn duty(&self, part: PartId) -> f64 {
-        self.commands.iter().find(|command| command.part == part).map_or(0.0, |command| command.duty)
+        self.commands
+            .iter()
+            .find(|command| command.part == part)
+            .map_or(0.0, |command| command.duty)
     }
 }
 
@@ -206,7 +209,11 @@ pub struct Priors {
 impl Default for Priors {
     /// From memory: a second fault in 3 to 8 % of jobs; the other two are of the size of shops' "no fault found".
     fn default() -> Self {
-        Self { nothing_wrong: 0.04, not_listed: 0.04, second_fault: 0.05 }
+        Self {
+            nothing_wrong: 0.04,
+            not_listed: 0.04,
+            second_fault: 0.05,
+        }
     }
 }
 
@@ -249,7 +256,10 @@ impl Circuit {
 
     /// The condition called `id`.
     pub fn condition(&self, id: &str) -> Option<ConditionId> {
-        self.conditions.iter().position(|condition| condition.id == id).map(ConditionId)
+        self.conditions
+            .iter()
+            .position(|condition| condition.id == id)
+            .map(ConditionId)
     }
 
     /// The port written `part.port`.
@@ -289,8 +299,19 @@ impl Circuit {
         let total: f64 = self.parts.iter().flat_map(|part| &part.weights).sum();
         let mut faults = Vec::new();
         for (index, part) in self.parts.iter().enumerate() {
-            for (fault, weight) in part.weights.iter().enumerate().filter(|(_, weight)| **weight > 0.0) {
-                faults.push((FaultId { part: PartId(index), fault }, weight / total));
+            for (fault, weight) in part
+                .weights
+                .iter()
+                .enumerate()
+                .filter(|(_, weight)| **weight > 0.0)
+            {
+                faults.push((
+                    FaultId {
+                        part: PartId(index),
+                        fault,
+                    },
+                    weight / total,
+                ));
             }
         }
         faults
@@ -306,7 +327,10 @@ impl Circuit {
 
     /// Minutes to open `needs` and everything they need, where `open` is open already; each access counted once.
     pub fn access_minutes(&self, needs: &[AccessId], open: &[AccessId]) -> f64 {
-        self.closed_accesses(needs, open).iter().map(|id| self.accesses[id.0].minutes).sum()
+        self.closed_accesses(needs, open)
+            .iter()
+            .map(|id| self.accesses[id.0].minutes)
+            .sum()
     }
 
     /// The accesses among `needs` and what they need in turn that are not `open` yet, sorted.

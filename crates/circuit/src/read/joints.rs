@@ -1,0 +1,283 @@
+//! Joints: the sets of ports that connections join, directly or through others.
+//!
+//! Ports are numbered through all parts and united pairwise. Everything said about a connection is said where it is
+//! written; what is missing is said at the part's header, unless a connection that leads nowhere may have been meant.
+
+use super::names::{Doubt, Parts};
+use super::parts::DraftPart;
+use crate::codes;
+use crate::kind::{Medium, PortSpec, Symbol};
+use crate::model::{PartId, PortRef};
+use crate::sheet::Sheet;
+use diag::{Diagnostic, Span};
+use std::collections::BTreeMap;
+
+/// Which ports meet.
+#[derive(Debug)]
+pub(super) struct Joints {
+    /// The ports of each joint, the naming one first; joints in the order of their naming ports.
+    pub(super) ports: Vec<Vec<PortRef>>,
+    /// Per part, per port.
+    pub(super) at: Vec<Vec<Option<usize>>>,
+    /// `true` if a connection is missing or leads nowhere, so that whatever is cut off may be so because of it.
+    pub(super) incomplete: bool,
+}
+
+pub(super) fn read(sheet: &mut Sheet<'_>, draft: &[DraftPart<'_>], parts: &Parts<'_>) -> Joints {
+    let mut builder = Builder::new(sheet, parts);
+    for (index, part) in draft.iter().enumerate() {
+        builder.stray(part);
+        for link in &part.links {
+            let from = PortRef {
+                part: PartId(index),
+                port: link.port,
+            };
+            match parts.port(builder.sheet, link.target) {
+                Ok(to) => builder.connect(from, to, link.target.span),
+                Err(doubt) => builder.doubt(from, doubt),
+            }
+        }
+    }
+    let incomplete = builder.unjoined(draft) || builder.any_doubt || builder.doubts.contains(&true);
+    builder.finish(incomplete)
+}
+
+struct Builder<'s, 't, 'p> {
+    sheet: &'s mut Sheet<'t>,
+    parts: &'p Parts<'p>,
+    /// Number of each part's first port.
+    first: Vec<usize>,
+    /// Union of numbered ports: a smaller number of the same set, or itself.
+    parent: Vec<usize>,
+    /// Whether something is, or is meant to be, joined to a numbered port.
+    joined: Vec<bool>,
+    /// Pairs stated so far, with their places.
+    stated: BTreeMap<(PortRef, PortRef), Span>,
+    /// Parts to which a connection that leads nowhere may have been meant to go.
+    doubts: Vec<bool>,
+    any_doubt: bool,
+}
+
+impl<'s, 't, 'p> Builder<'s, 't, 'p> {
+    fn new(sheet: &'s mut Sheet<'t>, parts: &'p Parts<'p>) -> Self {
+        let mut first = vec![0];
+        for kind in &parts.kinds {
+            first.push(first.last().unwrap_or(&0) + kind.map_or(0, |kind| kind.ports.len()));
+        }
+        let count = first.last().copied().unwrap_or(0);
+        Self {
+            sheet,
+            parts,
+            first,
+            parent: (0..count).collect(),
+            joined: vec![false; count],
+            stated: BTreeMap::new(),
+            doubts: vec![false; parts.kinds.len()],
+            any_doubt: false,
+        }
+    }
+
+    /// What a part of unknown kind may have been joined to.
+    fn stray(&mut self, part: &DraftPart<'_>) {
+        for text in &part.strays {
+            let Some((id, port)) = text.split_once('.') else {
+                continue;
+            };
+            let Some(part) = self.parts.ids.get(id) else {
+                continue;
+            };
+            match self.parts.kinds[part].and_then(|kind| kind.port(port)) {
+                Some(port) => self.joined[self.first[part] + port] = true,
+                None => self.doubts[part] = true,
+            }
+        }
+        self.any_doubt |= part.kind.is_none() && part.strays.is_empty();
+    }
+
+    fn doubt(&mut self, from: PortRef, doubt: Doubt) {
+        let from = self.number(from);
+        self.joined[from] = true;
+        match doubt {
+            Doubt::Part(part) => self.doubts[part] = true,
+            Doubt::Any => self.any_doubt = true,
+        }
+    }
+
+    fn connect(&mut self, from: PortRef, to: PortRef, span: Span) {
+        let (a, b) = (self.number(from), self.number(to));
+        self.joined[a] = true;
+        self.joined[b] = true;
+        if self.fits(from, to, span) {
+            let (a, b) = (self.root(a), self.root(b));
+            self.parent[a.max(b)] = a.min(b);
+        }
+    }
+
+    /// Whether two ports can be joined; finds why not.
+    fn fits(&mut self, from: PortRef, to: PortRef, span: Span) -> bool {
+        let (from_name, to_name) = (self.name(from), self.name(to));
+        if from == to {
+            let found = Diagnostic::error(
+                codes::SELF_JOINED,
+                span,
+                format!("`{to_name}` is joined to itself"),
+            );
+            self.sheet.push(found.labelled("this very port"));
+            return false;
+        }
+        let (here, there) = (self.spec(from).medium, self.spec(to).medium);
+        if here != there {
+            let message = format!(
+                "`{from_name}` carries {}, `{to_name}` {}",
+                medium_word(here),
+                medium_word(there)
+            );
+            let found = Diagnostic::error(codes::MEDIA, span, message)
+                .labelled(format!("carries {}", medium_word(there)));
+            let hint = self.sheet_hint(to, here);
+            self.sheet.push(found.maybe_hint(hint));
+            return false;
+        }
+        if from.part == to.part {
+            let message = format!("`{from_name}` and `{to_name}` are both ends of the same part");
+            let found = Diagnostic::error(codes::SHORTED, span, message).labelled("passes the part by");
+            self.sheet.push(found.hint("join each end to another part"));
+            return false;
+        }
+        let pair = (from.min(to), from.max(to));
+        if let Some(&earlier) = self.stated.get(&pair) {
+            let message = format!("`{from_name}` and `{to_name}` are joined already");
+            let found = Diagnostic::warning(codes::STATED_TWICE, span, message).labelled("again");
+            self.sheet.push(found.other(earlier, "stated here"));
+        } else {
+            self.stated.insert(pair, span);
+        }
+        true
+    }
+
+    /// The ports of the part of `port` that carry `medium`.
+    fn sheet_hint(&self, port: PortRef, medium: Medium) -> Option<String> {
+        let id = self.parts.ids.name(port.part.0);
+        let kind = self.parts.kinds[port.part.0]?;
+        let fitting: Vec<_> = kind
+            .ports
+            .iter()
+            .filter(|port| port.medium == medium)
+            .map(|port| format!("`{id}.{}`", port.name))
+            .collect();
+        (!fitting.is_empty())
+            .then(|| format!("`{id}` carries {} at {}", medium_word(medium), fitting.join(", ")))
+    }
+
+    /// Finds ports that must be joined and are not. `true` if there is one.
+    fn unjoined(&mut self, draft: &[DraftPart<'_>]) -> bool {
+        let mut missing = false;
+        for (index, part) in draft.iter().enumerate() {
+            let Some(kind) = part.kind.filter(|_| !self.any_doubt && !self.doubts[index]) else {
+                continue;
+            };
+            let open = |(port, spec): &(usize, &PortSpec)| {
+                !spec.may_stay_open && !self.joined[self.first[index] + port]
+            };
+            let names: Vec<_> = kind
+                .ports
+                .iter()
+                .enumerate()
+                .filter(open)
+                .map(|(_, spec)| spec.name)
+                .collect();
+            if names.is_empty() {
+                continue;
+            }
+            missing = true;
+            let listed: Vec<_> = names.iter().map(|name| format!("`{}.{name}`", part.id)).collect();
+            let message = format!("nothing is joined to {}", listed.join(", "));
+            let found = Diagnostic::error(codes::NOT_JOINED, part.id_span, message).labelled("left open");
+            self.sheet.push(found.hint(format!(
+                "add `{} = \"part.port\"` here, or name this port at another part",
+                names[0]
+            )));
+        }
+        missing
+    }
+
+    fn finish(mut self, incomplete: bool) -> Joints {
+        let mut sets: BTreeMap<usize, Vec<PortRef>> = BTreeMap::new();
+        for part in 0..self.parts.kinds.len() {
+            for port in 0..self.first[part + 1] - self.first[part] {
+                let root = self.root(self.first[part] + port);
+                sets.entry(root).or_default().push(PortRef {
+                    part: PartId(part),
+                    port,
+                });
+            }
+        }
+        let mut ports: Vec<_> = sets.into_values().filter(|set| set.len() > 1).collect();
+        for set in &mut ports {
+            // Stable, so that the order of the file decides between equals.
+            set.sort_by_key(|port| self.naming_rank(*port));
+        }
+        ports.sort_by_key(|set| set[0]);
+        let mut at: Vec<Vec<_>> = (0..self.parts.kinds.len())
+            .map(|part| vec![None; self.first[part + 1] - self.first[part]])
+            .collect();
+        for (joint, set) in ports.iter().enumerate() {
+            for port in set {
+                at[port.part.0][port.port] = Some(joint);
+            }
+        }
+        Joints {
+            ports,
+            at,
+            incomplete,
+        }
+    }
+
+    /// A technician names a joint by the part, not by the line that leads there; a plug or a ground point before a line.
+    fn naming_rank(&self, port: PortRef) -> u8 {
+        match self.parts.kinds[port.part.0].map(|kind| kind.symbol) {
+            Some(Symbol::Hose | Symbol::Wire) => 2,
+            Some(Symbol::Connector | Symbol::Ground | Symbol::Chassis) => 1,
+            _ => 0,
+        }
+    }
+
+    fn number(&self, port: PortRef) -> usize {
+        self.first[port.part.0] + port.port
+    }
+
+    fn root(&mut self, mut number: usize) -> usize {
+        while self.parent[number] != number {
+            self.parent[number] = self.parent[self.parent[number]];
+            number = self.parent[number];
+        }
+        number
+    }
+
+    /// Only for ports that were found, so that their kind is known.
+    fn spec(&self, port: PortRef) -> &'static PortSpec {
+        const UNKNOWN: PortSpec = PortSpec {
+            name: "?",
+            medium: Medium::Air,
+            may_stay_open: true,
+            unplugs: false,
+            what: "",
+        };
+        self.parts.kinds[port.part.0]
+            .and_then(|kind| kind.ports.get(port.port))
+            .unwrap_or(&UNKNOWN)
+    }
+
+    fn name(&self, port: PortRef) -> String {
+        format!("{}.{}", self.parts.ids.name(port.part.0), self.spec(port).name)
+    }
+}
+
+/// What flows, in a sentence.
+pub(super) fn medium_word(medium: Medium) -> &'static str {
+    match medium {
+        Medium::Air => "air",
+        Medium::Electric => "electric current",
+        Medium::Rod => "the movement of a rod",
+    }
+}

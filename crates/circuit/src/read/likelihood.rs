@@ -1,0 +1,213 @@
+//! `[likelihood]` and `[[common-cause]]`: how often which fault, and what makes parts fail together.
+//!
+//! A kind's faults share the kind's weight by their shares. An author may set the weight of one fault, of a whole part,
+//! or of both: then the part's other faults share what is left.
+
+use super::names::Parts;
+use super::parts::DraftPart;
+use crate::codes;
+use crate::fields::{Field, Fields, Quoted};
+use crate::kind::KindSpec;
+use crate::model::{CommonCause, PartId};
+use crate::sheet::{Sheet, shown};
+use diag::{Diagnostic, Span};
+
+/// Weights beyond which a figure is a slip of the pen; the kinds' own are below 100.
+const MAX_WEIGHT: f64 = 1e6;
+/// Greatest factor of a common cause. A second fault is seldom rarer than one in a thousand.
+const MAX_FACTOR: f64 = 1000.0;
+
+/// What an author says of one part's faults.
+#[derive(Debug, Clone, Default)]
+struct Stated {
+    whole: Option<(f64, Span)>,
+    single: Vec<(usize, f64)>,
+}
+
+/// The weights of every part's faults.
+pub(super) fn read(
+    sheet: &mut Sheet<'_>,
+    fields: Option<Fields<'_>>,
+    draft: &[DraftPart<'_>],
+    parts: &Parts<'_>,
+) -> Vec<Vec<f64>> {
+    let span = fields.as_ref().map(|fields| fields.span);
+    let mut stated = vec![Stated::default(); draft.len()];
+    for field in fields.map(|mut fields| fields.take_all()).unwrap_or_default() {
+        entry(sheet, &field, parts, &mut stated);
+    }
+    let weights: Vec<Vec<f64>> = draft
+        .iter()
+        .zip(&stated)
+        .map(|(part, stated)| {
+            part.kind
+                .map(|kind| weights(sheet, part.id, kind, stated))
+                .unwrap_or_default()
+        })
+        .collect();
+    let all_known = draft.iter().all(|part| part.kind.is_some());
+    if let Some(span) = span
+        .filter(|_| all_known && !draft.is_empty() && weights.iter().flatten().all(|weight| *weight <= 0.0))
+    {
+        let found = Diagnostic::error(codes::NO_FAULT, span, "every fault has the weight 0");
+        sheet.push(found.labelled("nothing is left to look for"));
+    }
+    weights
+}
+
+fn entry(sheet: &mut Sheet<'_>, field: &Field<'_>, parts: &Parts<'_>, stated: &mut [Stated]) {
+    let key = field.key_text(sheet);
+    let (id, fault) = match key.text.split_once('/') {
+        Some((id, fault)) => (id, Some(fault)),
+        None => (key.text, None),
+    };
+    let Some(part) = parts.ids.find(sheet, id, key.part(Span::new(0, id.len()))) else {
+        return;
+    };
+    let Some(kind) = parts.kinds[part] else { return };
+    let weight = field.number(sheet, 0.0, MAX_WEIGHT);
+    match fault {
+        None => stated[part].whole = weight.map(|weight| (weight, field.span)),
+        Some(name) => {
+            let fault = fault_index(sheet, key, id, name, kind);
+            stated[part].single.extend(fault.zip(weight));
+        }
+    }
+}
+
+fn fault_index(
+    sheet: &mut Sheet<'_>,
+    key: Quoted<'_>,
+    id: &str,
+    name: &str,
+    kind: &KindSpec,
+) -> Option<usize> {
+    let fault = kind.fault(name);
+    if fault.is_none() {
+        let span = key.part(Span::new(id.len() + 1, key.text.len()));
+        let found = Diagnostic::error(
+            codes::UNKNOWN_FAULT,
+            span,
+            format!("`{}` has no fault `{}`", shown(id), shown(name)),
+        );
+        let hint = sheet.suggest(name, kind.faults.iter().map(|fault| fault.name));
+        sheet.push(found.labelled("no such fault").maybe_hint(hint));
+    }
+    fault
+}
+
+/// The weights of one part's faults.
+fn weights(sheet: &mut Sheet<'_>, id: &str, kind: &KindSpec, stated: &Stated) -> Vec<f64> {
+    let shares: f64 = kind.faults.iter().map(|fault| fault.share).sum();
+    let own = |share: f64| {
+        if shares > 0.0 {
+            kind.weight * share / shares
+        } else {
+            0.0
+        }
+    };
+    let mut weights: Vec<f64> = kind.faults.iter().map(|fault| own(fault.share)).collect();
+    for &(fault, weight) in &stated.single {
+        weights[fault] = weight;
+    }
+    if let Some((whole, span)) = stated.whole {
+        scale_the_rest(sheet, id, &mut weights, &stated.single, whole, span);
+    }
+    weights
+}
+
+/// Makes the weights sum to `whole` by scaling those that were not stated one by one.
+fn scale_the_rest(
+    sheet: &mut Sheet<'_>,
+    id: &str,
+    weights: &mut [f64],
+    single: &[(usize, f64)],
+    whole: f64,
+    span: Span,
+) {
+    let fixed: f64 = single.iter().map(|(_, weight)| weight).sum();
+    let is_fixed = |fault: usize| single.iter().any(|(stated, _)| *stated == fault);
+    let rest: f64 = weights
+        .iter()
+        .enumerate()
+        .filter(|(fault, _)| !is_fixed(*fault))
+        .map(|(_, weight)| weight)
+        .sum();
+    let left = whole - fixed;
+    // Rounding of the sum of a handful of numbers an author wrote.
+    let slack = 1e-9 * whole.max(fixed);
+    if left < -slack || rest <= 0.0 && left > slack {
+        let message = format!("the faults of `{}` cannot add up to {whole}", shown(id));
+        let found = Diagnostic::error(codes::WEIGHTS, span, message)
+            .labelled(format!("its single faults have {fixed} already"));
+        sheet.push(found.hint("leave out the weight of the part, or of one of its faults"));
+        return;
+    }
+    for (_, weight) in weights
+        .iter_mut()
+        .enumerate()
+        .filter(|(fault, _)| !is_fixed(*fault))
+    {
+        *weight = if rest > 0.0 {
+            *weight * left.max(0.0) / rest
+        } else {
+            0.0
+        };
+    }
+}
+
+/// The common causes of a file.
+pub(super) fn common_causes(
+    sheet: &mut Sheet<'_>,
+    tables: Vec<Fields<'_>>,
+    parts: &Parts<'_>,
+) -> Vec<CommonCause> {
+    tables
+        .into_iter()
+        .filter_map(|fields| common_cause(sheet, fields, parts))
+        .collect()
+}
+
+fn common_cause(sheet: &mut Sheet<'_>, mut fields: Fields<'_>, parts: &Parts<'_>) -> Option<CommonCause> {
+    let what = fields
+        .require("what", sheet, "\"oil from the cover seal\"")
+        .and_then(|field| field.words(sheet));
+    let listed = fields.require("parts", sheet, "[\"hose\", \"valve\"]");
+    let ids = listed.and_then(|field| Some((field, self::parts(sheet, &field, parts)?)));
+    let factor = fields
+        .require("factor", sheet, "5")
+        .and_then(|field| field.number(sheet, 1.0, MAX_FACTOR));
+    fields.finish(sheet, &["what", "parts", "factor"]);
+    Some(CommonCause {
+        what: what?,
+        parts: ids?.1,
+        factor: factor?,
+    })
+}
+
+/// At least two different parts; `None` if one of them is not known.
+fn parts(sheet: &mut Sheet<'_>, field: &Field<'_>, parts: &Parts<'_>) -> Option<Vec<PartId>> {
+    let texts = field.texts(sheet)?;
+    let mut ids = Vec::new();
+    for text in &texts {
+        let id = parts.ids.find(sheet, text.text, text.span).map(PartId);
+        if id.is_some() && ids.contains(&id) {
+            let found = Diagnostic::error(
+                codes::PARTS_LISTED,
+                text.span,
+                format!("`{}` is listed twice", shown(text.text)),
+            );
+            sheet.push(found.labelled("again"));
+        }
+        ids.push(id);
+    }
+    if texts.len() < 2 {
+        let found = Diagnostic::error(
+            codes::PARTS_LISTED,
+            field.span,
+            "a common cause joins at least two parts",
+        );
+        sheet.push(found.labelled("one is not enough"));
+    }
+    ids.into_iter().collect()
+}

@@ -1,0 +1,180 @@
+//! `[part.ID]`: kind, parameters, and which port is joined to which.
+//!
+//! Keys of a part are its own (`kind`, `what`, `repair`, `place`), the names of its kind's ports, and those of its kind's
+//! parameters, looked for in this order.
+
+use super::names::{distinct, legal_id};
+use crate::amount::parameter;
+use crate::codes;
+use crate::fields::{Field, Fields, Quoted};
+use crate::kind::{Catalogue, KindSpec};
+use crate::model::{Repair, Value};
+use crate::sheet::{Sheet, article, shown};
+use diag::{Diagnostic, Span};
+use toml::de::DeValue;
+
+/// Parts that one file may have. The sparse solver is measured up to 500.
+const MAX_PARTS: usize = 2000;
+/// Minutes beyond which a figure for one piece of work is a slip of the pen: a week.
+pub(super) const MAX_MINUTES: f64 = 10_000.0;
+/// Prices beyond which a figure is a slip of the pen, in the shop's currency.
+const MAX_PRICE: f64 = 1e6;
+
+/// A part as written; its kind may be unknown.
+#[derive(Debug)]
+pub(super) struct DraftPart<'a> {
+    pub(super) id: &'a str,
+    pub(super) id_span: Span,
+    pub(super) span: Span,
+    pub(super) kind: Option<&'static KindSpec>,
+    pub(super) what: Option<String>,
+    pub(super) values: Vec<Value>,
+    pub(super) links: Vec<Link<'a>>,
+    /// Texts of a part of unknown kind: some of them may name ports.
+    pub(super) strays: Vec<&'a str>,
+    pub(super) repair: Option<Repair>,
+    pub(super) pinned: Option<(f64, f64)>,
+}
+
+/// A key that joins a port of this part to another.
+#[derive(Debug)]
+pub(super) struct Link<'a> {
+    pub(super) port: usize,
+    pub(super) target: Quoted<'a>,
+}
+
+const OWN_KEYS: &[&str] = &["kind", "what", "repair", "place"];
+
+pub(super) fn read<'a>(
+    sheet: &mut Sheet<'_>,
+    mut fields: Fields<'a>,
+    catalogue: &Catalogue,
+) -> Vec<DraftPart<'a>> {
+    let all = fields.take_all();
+    if let Some(beyond) = all.get(MAX_PARTS) {
+        let found = Diagnostic::error(
+            codes::TOO_MANY,
+            beyond.key_span,
+            format!("{} parts; at most {MAX_PARTS} are read", all.len()),
+        );
+        sheet.push(found.labelled("one too many"));
+    }
+    distinct(sheet, all.iter().map(|field| (field.key, field.key_span)));
+    all.iter()
+        .take(MAX_PARTS)
+        .filter_map(|field| part(sheet, field, catalogue))
+        .collect()
+}
+
+fn part<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> Option<DraftPart<'a>> {
+    let mut fields = field.fields(sheet, "write `[part.ID]` above its keys")?;
+    legal_id(sheet, field.key, field.key_span);
+    let kind = kind(sheet, &mut fields, catalogue);
+    let mut part = DraftPart {
+        id: field.key,
+        id_span: field.key_span,
+        span: field.span,
+        kind,
+        what: fields.take("what").and_then(|field| field.words(sheet)),
+        values: Vec::new(),
+        links: Vec::new(),
+        strays: Vec::new(),
+        repair: None,
+        pinned: fields.take("place").and_then(|field| place(sheet, &field)),
+    };
+    let repair = fields.take("repair");
+    if let Some(kind) = kind {
+        part.repair = repair.and_then(|field| self::repair(sheet, &field, kind));
+        ports(sheet, &mut fields, kind, &mut part);
+        part.values = values(sheet, &mut fields, kind);
+        unknown(sheet, fields, kind);
+    } else {
+        part.strays = fields
+            .take_all()
+            .iter()
+            .flat_map(|field| strays(field.value))
+            .collect();
+    }
+    Some(part)
+}
+
+fn kind(sheet: &mut Sheet<'_>, fields: &mut Fields<'_>, catalogue: &Catalogue) -> Option<&'static KindSpec> {
+    let name = fields.require("kind", sheet, "\"tube\"")?.text(sheet)?;
+    let kind = catalogue.find(name.text);
+    if kind.is_none() {
+        let found = Diagnostic::error(
+            codes::UNKNOWN_KIND,
+            name.span,
+            format!("unknown kind `{}`", shown(name.text)),
+        );
+        let hint = sheet.suggest(name.text, catalogue.kinds().iter().map(|kind| kind.name));
+        sheet.push(found.labelled("no such kind of part").maybe_hint(hint));
+    }
+    kind
+}
+
+fn repair(sheet: &mut Sheet<'_>, field: &Field<'_>, kind: &KindSpec) -> Option<Repair> {
+    let mut fields = field.fields(sheet, "`repair = { minutes = 20, price = 15 }`")?;
+    let mut figure = |key: &str, most: f64| fields.take(key).and_then(|field| field.number(sheet, 0.0, most));
+    let minutes = figure("minutes", MAX_MINUTES).unwrap_or(kind.repair.minutes);
+    let price = figure("price", MAX_PRICE).unwrap_or(kind.repair.price);
+    fields.finish(sheet, &["minutes", "price"]);
+    Some(Repair { minutes, price })
+}
+
+fn place(sheet: &mut Sheet<'_>, field: &Field<'_>) -> Option<(f64, f64)> {
+    let numbers = field.numbers(sheet, -1000.0, 1000.0)?;
+    match numbers[..] {
+        [column, row] => Some((column, row)),
+        _ => field.wrong(sheet, "two numbers, column and row", Some("`place = [2, 1]`")),
+    }
+}
+
+fn ports<'a>(sheet: &mut Sheet<'_>, fields: &mut Fields<'a>, kind: &KindSpec, part: &mut DraftPart<'a>) {
+    for (port, spec) in kind
+        .ports
+        .iter()
+        .enumerate()
+        .filter(|(_, spec)| !OWN_KEYS.contains(&spec.name))
+    {
+        let targets = fields.take(spec.name).and_then(|field| field.texts(sheet));
+        part.links
+            .extend(targets.into_iter().flatten().map(|target| Link { port, target }));
+    }
+}
+
+fn values(sheet: &mut Sheet<'_>, fields: &mut Fields<'_>, kind: &KindSpec) -> Vec<Value> {
+    kind.parameters
+        .iter()
+        .map(|spec| parameter(sheet, fields, kind.name, spec))
+        .collect()
+}
+
+fn unknown(sheet: &mut Sheet<'_>, mut fields: Fields<'_>, kind: &KindSpec) {
+    let ports = kind.ports.iter().map(|port| port.name);
+    let known: Vec<&str> = kind
+        .parameters
+        .iter()
+        .map(|spec| spec.name)
+        .chain(ports)
+        .chain(OWN_KEYS.iter().copied())
+        .collect();
+    for field in fields.take_all() {
+        let message = format!("{} has no `{}`", article(kind.name), shown(field.key));
+        let found = Diagnostic::error(codes::UNKNOWN_PARAMETER, field.key_span, message)
+            .labelled("neither parameter nor port");
+        sheet.push(found.maybe_hint(sheet.suggest(field.key, known.iter().copied())));
+    }
+}
+
+/// The texts in a value of a part about which nothing else is known.
+fn strays<'a>(value: &'a DeValue<'a>) -> Vec<&'a str> {
+    match value {
+        DeValue::String(text) => vec![text],
+        DeValue::Array(members) => members
+            .iter()
+            .filter_map(|member| member.get_ref().as_str())
+            .collect(),
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,211 @@
+//! A text being read, and what has been found in it so far.
+//!
+//! Shared by the reader of circuit files and the reader of readings files. Keeps findings few enough to be read, drops
+//! those that may be echoes of a syntax error, and words the hints that all of them share.
+
+use crate::codes;
+use diag::{Diagnostic, Severity, Span};
+use toml::de::DeTable;
+
+/// Largest text that is read, bytes. The longest circuit anyone would write is a hundredth of it.
+const MAX_BYTES: usize = 1 << 20;
+/// Findings kept. Whoever has more of them mends some and reads again.
+const MAX_FINDINGS: usize = 200;
+/// Syntax errors shown: the parser recovers, and what it finds later is often an echo.
+const MAX_SYNTAX: usize = 3;
+/// Longest word for which a nearest spelling is sought, bytes.
+const MAX_WORD: usize = 60;
+/// Longest piece of the author's own text repeated in a message, characters.
+const MAX_SHOWN: usize = 40;
+
+/// A text, its findings, and the places where its syntax is broken.
+#[derive(Debug)]
+pub(crate) struct Sheet<'a> {
+    text: &'a str,
+    findings: Vec<Diagnostic>,
+    more: usize,
+    broken_lines: Vec<Span>,
+}
+
+impl<'a> Sheet<'a> {
+    /// The parsed text, with its syntax errors noted. `None` if it is too large to be read.
+    pub(crate) fn parse(text: &'a str) -> (Self, Option<DeTable<'a>>) {
+        let mut sheet = Self {
+            text,
+            findings: Vec::new(),
+            more: 0,
+            broken_lines: Vec::new(),
+        };
+        if text.len() > MAX_BYTES {
+            let start = text.floor_char_boundary(MAX_BYTES);
+            let message = format!("the file has {} bytes; at most {MAX_BYTES} are read", text.len());
+            sheet.push(
+                Diagnostic::error(codes::TOO_LARGE, Span::new(start, start), message).labelled("the limit"),
+            );
+            return (sheet, None);
+        }
+        let (table, errors) = DeTable::parse_recoverable(text);
+        sheet.note_syntax(&errors);
+        (sheet, Some(table.into_inner()))
+    }
+
+    fn note_syntax(&mut self, errors: &[toml::de::Error]) {
+        let mut errors: Vec<_> = errors
+            .iter()
+            .map(|error| (self.clamped(error.span()), error.message()))
+            .collect();
+        errors.sort_unstable();
+        self.broken_lines = errors.iter().map(|(span, _)| self.lines(*span)).collect();
+        for (span, message) in errors.into_iter().take(MAX_SYNTAX) {
+            self.findings
+                .push(syntax_finding(self.slice(span), span, message));
+        }
+    }
+
+    /// A span inside the text and at character boundaries, whatever came in.
+    fn clamped(&self, span: Option<std::ops::Range<usize>>) -> Span {
+        let span = span.unwrap_or(0..0);
+        let start = self.text.floor_char_boundary(span.start);
+        Span::new(start, self.text.ceil_char_boundary(span.end).max(start))
+    }
+
+    /// The whole lines that `span` touches.
+    fn lines(&self, span: Span) -> Span {
+        let start = self.text[..span.start]
+            .rfind('\n')
+            .map_or(0, |newline| newline + 1);
+        let end = self.text[span.end..]
+            .find('\n')
+            .map_or(self.text.len(), |newline| span.end + newline);
+        Span::new(start, end)
+    }
+
+    /// The author's own text at `span`.
+    pub(crate) fn slice(&self, span: Span) -> &'a str {
+        self.text.get(span.range()).unwrap_or_default()
+    }
+
+    /// `true` if the text is not even TOML, so that whatever seems to be missing may be there.
+    pub(crate) fn broken(&self) -> bool {
+        !self.broken_lines.is_empty()
+    }
+
+    /// `true` if something found so far stops the work.
+    pub(crate) fn has_errors(&self) -> bool {
+        self.more > 0
+            || self
+                .findings
+                .iter()
+                .any(|found| found.severity == Severity::Error)
+    }
+
+    /// Adds a finding, unless it may be the echo of a syntax error.
+    pub(crate) fn push(&mut self, found: Diagnostic) {
+        if self.findings.len() >= MAX_FINDINGS {
+            self.more += usize::from(!self.broken());
+            return;
+        }
+        let lines = self.lines(self.clamped(Some(found.span.range())));
+        let touches = |broken: &Span| broken.start <= lines.end && lines.start <= broken.end;
+        if self.broken() && (codes::needs_the_whole(found.code) || self.broken_lines.iter().any(touches)) {
+            return;
+        }
+        self.findings.push(found);
+    }
+
+    /// The nearest of `known` to `word`, as a hint; else what there is to choose from.
+    pub(crate) fn suggest<'k>(&self, word: &str, known: impl IntoIterator<Item = &'k str>) -> Option<String> {
+        let known: Vec<&str> = known.into_iter().collect();
+        match self.nearest(word, known.iter().copied()) {
+            Some(near) => Some(format!("did you mean `{near}`?")),
+            None => listed(&known).map(|list| format!("known here: {list}")),
+        }
+    }
+
+    /// The nearest of `known` to `word`. Not sought for overlong words and where nobody would read it any more.
+    pub(crate) fn nearest<'k>(
+        &self,
+        word: &str,
+        known: impl IntoIterator<Item = &'k str>,
+    ) -> Option<&'k str> {
+        if word.len() > MAX_WORD || self.findings.len() >= MAX_FINDINGS {
+            return None;
+        }
+        diag::nearest(word, known)
+    }
+
+    /// All findings in the order of the text.
+    pub(crate) fn into_findings(mut self) -> Vec<Diagnostic> {
+        self.findings
+            .sort_by(|a, b| (a.span, a.severity, a.code).cmp(&(b.span, b.severity, b.code)));
+        if self.more > 0 {
+            let end = Span::new(self.text.len(), self.text.len());
+            self.findings.push(Diagnostic::error(
+                codes::MORE,
+                end,
+                format!("{} more findings", self.more),
+            ));
+        }
+        self.findings
+    }
+}
+
+/// A syntax error in our words where the parser's are about its own workings.
+fn syntax_finding(culprit: &str, span: Span, message: &str) -> Diagnostic {
+    if message.starts_with("duplicate key") {
+        let message = format!("`{}` is written twice", shown(culprit));
+        return Diagnostic::error(codes::DUPLICATE, span, message)
+            .labelled("here again")
+            .hint("give it another name, or join the two; for several values write a list in `[ ]`");
+    }
+    let hint = if message.contains("string values must be quoted") {
+        Some("write the value in quotes: `key = \"value\"`")
+    } else if message.contains("array") {
+        Some("is the list before this place closed with `]`, and do commas stand between its members?")
+    } else if message.contains("invalid basic string") || message.contains("invalid literal string") {
+        Some("close the text with the quote it began with")
+    } else {
+        None
+    };
+    let finding = Diagnostic::error(codes::SYNTAX, span, shown(message)).labelled("not TOML");
+    finding.maybe_hint(hint)
+}
+
+/// Some of the author's text for a message: one line, not too long.
+pub(crate) fn shown(text: &str) -> String {
+    let line: String = text
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .take(MAX_SHOWN + 1)
+        .collect();
+    match line.char_indices().nth(MAX_SHOWN) {
+        Some((cut, _)) => format!("{}…", &line[..cut]),
+        None => line,
+    }
+}
+
+/// Up to eight names in backticks; `None` of nothing.
+pub(crate) fn listed(names: &[&str]) -> Option<String> {
+    const MOST: usize = 8;
+    let first: Vec<_> = names
+        .iter()
+        .take(MOST)
+        .map(|name| format!("`{}`", shown(name)))
+        .collect();
+    let rest = if names.len() > MOST {
+        format!(" and {} more", names.len() - MOST)
+    } else {
+        String::new()
+    };
+    (!names.is_empty()).then(|| first.join(", ") + &rest)
+}
+
+/// A noun with its article.
+pub(crate) fn article(noun: &str) -> String {
+    let article = if noun.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
+    };
+    format!("{article} {noun}")
+}
