@@ -3,7 +3,7 @@
 //! A kind's `assemble` sees one part at a time through an [`Assembly`]: its values, its faults, its ports as nodes. What a
 //! check does to the circuit (a port taken off, a part alone on the bench) is done here, so no kind knows of checks.
 
-use crate::ambient::{Ambient, GAS_CONSTANT};
+use crate::ambient::Ambient;
 use crate::laws::air::{DISCHARGE, Line, hole};
 use crate::network::{AirElement, Coil, ElectricElement, Network, Node, Opening, RodElement, Switch};
 use crate::vehicle::Vehicle;
@@ -262,9 +262,7 @@ impl Assembly<'_> {
     /// A line of `bore` and `length` metres.
     pub(crate) fn line(&mut self, a: Node, b: Node, bore: f64, length: f64) {
         let ambient = self.vehicle.ambient;
-        let viscosity = ambient.viscosity();
-        let drive = bore.powi(3) / (viscosity * viscosity * length * GAS_CONSTANT * ambient.temperature);
-        let line = Line { drive, scale: std::f64::consts::FRAC_PI_4 * viscosity * bore };
+        let line = Line::new(bore, length, ambient.viscosity(), ambient.temperature);
         self.push_air(AirElement::Line { a, b, line });
     }
 

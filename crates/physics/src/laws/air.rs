@@ -1,6 +1,7 @@
 //! Air through openings, lines, pumps and check valves.
 
 use super::friction::reynolds;
+use crate::ambient::GAS_CONSTANT;
 
 /// Discharge coefficient of a hole or orifice in rubber, plastic or a valve seat. Handbooks give 0.6 to 0.85; the
 /// middle is taken and the uncertainty is left to the tolerance of the bore.
@@ -70,6 +71,14 @@ fn subsonic(critical: f64, ratio: f64) -> (f64, f64) {
 pub(crate) struct Line {
     pub(crate) drive: f64,
     pub(crate) scale: f64,
+}
+
+impl Line {
+    /// A line of `bore` and `length` metres, full of air of a `viscosity` (Pa s) and `temperature` (K).
+    pub(crate) fn new(bore: f64, length: f64, viscosity: f64, temperature: f64) -> Self {
+        let drive = bore.powi(3) / (viscosity * viscosity * length * GAS_CONSTANT * temperature);
+        Self { drive, scale: std::f64::consts::FRAC_PI_4 * viscosity * bore }
+    }
 }
 
 /// Mass flow through a line: isothermal compressible Darcy flow, p₁² − p₂² = f L ṁ² R T / (D A²), with Churchill's

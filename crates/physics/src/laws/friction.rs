@@ -11,7 +11,7 @@ pub(crate) fn churchill(reynolds: f64) -> f64 {
 }
 
 /// The same with a relative roughness ε/D.
-fn churchill_rough(reynolds: f64, roughness: f64) -> f64 {
+pub(super) fn churchill_rough(reynolds: f64, roughness: f64) -> f64 {
     let a = (2.457 * (1.0 / ((7.0 / reynolds).powf(0.9) + 0.27 * roughness)).ln()).powi(16);
     let b = (37_530.0 / reynolds).powi(16);
     8.0 * ((8.0 / reynolds).powi(12) + (a + b).powf(-1.5)).powf(1.0 / 12.0)

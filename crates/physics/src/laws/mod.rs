@@ -5,3 +5,6 @@
 pub(crate) mod air;
 pub(crate) mod electric;
 pub(crate) mod friction;
+
+#[cfg(test)]
+mod tests;
