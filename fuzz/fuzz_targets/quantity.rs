@@ -15,7 +15,9 @@ fuzz_target!(|input: (u8, &str)| {
         Err(error) => refused(text, &error),
     }
     match parse_reading(text, &accepted) {
-        Ok(ReadingValue::Value(parsed) | ReadingValue::Over(parsed) | ReadingValue::Under(parsed)) => understood(&parsed, &accepted),
+        Ok(ReadingValue::Value(parsed) | ReadingValue::Over(parsed) | ReadingValue::Under(parsed)) => {
+            understood(&parsed, &accepted)
+        }
         Ok(ReadingValue::Yes | ReadingValue::No | ReadingValue::NotDone) => {}
         Err(error) => refused(text, &error),
     }
@@ -25,13 +27,20 @@ fuzz_target!(|input: (u8, &str)| {
 fn accepted(choice: u8) -> Vec<Dimension> {
     let all = Dimension::ALL;
     let first = usize::from(choice) % (all.len() + 1);
-    all.iter().skip(first).take(1 + usize::from(choice) / 128).copied().collect()
+    all.iter()
+        .skip(first)
+        .take(1 + usize::from(choice) / 128)
+        .copied()
+        .collect()
 }
 
 fn understood(parsed: &Parsed, accepted: &[Dimension]) {
     let quantity = parsed.quantity;
     assert!(quantity.si().is_finite(), "{parsed:?}");
-    assert!(accepted.is_empty() || accepted.contains(&quantity.dimension()), "{parsed:?}");
+    assert!(
+        accepted.is_empty() || accepted.contains(&quantity.dimension()),
+        "{parsed:?}"
+    );
     assert!(parsed.spread().is_none_or(|spread| spread >= 0.0), "{parsed:?}");
     for system in UnitSystem::ALL {
         let shown = system.show(quantity);
@@ -40,9 +49,16 @@ fn understood(parsed: &Parsed, accepted: &[Dimension]) {
 }
 
 fn refused(text: &str, error: &ParseError) {
-    assert!(text.get(error.span.clone()).is_some(), "{:?} of {text:?}", error.span);
+    assert!(
+        text.get(error.span.clone()).is_some(),
+        "{:?} of {text:?}",
+        error.span
+    );
     let line = error.to_string();
-    assert!(line.chars().count() <= 80 && !line.chars().any(char::is_control), "{line:?}");
+    assert!(
+        line.chars().count() <= 80 && !line.chars().any(char::is_control),
+        "{line:?}"
+    );
     if let Some(hint) = error.hint() {
         assert!(!hint.chars().any(char::is_control), "{hint:?}");
     }
