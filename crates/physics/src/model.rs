@@ -290,9 +290,9 @@ impl Model {
     }
 }
 
-impl Probe<'_> {
+impl<'a> Probe<'a> {
     /// The model.
-    pub fn model(&self) -> &Model {
+    pub fn model(&self) -> &'a Model {
         self.model
     }
 

@@ -16,8 +16,8 @@ pub(crate) type Node = usize;
 const AIR_SEEPAGE: f64 = 7.0e-15;
 /// The same for electric nodes, S: a teraohm of insulation.
 const INSULATION: f64 = 1.0e-12;
-/// Stiffness of a stop, N/m.
-const STOP_STIFFNESS: f64 = 1.0e7;
+/// A rod that no spring holds still settles at one of its stops: a spring far softer than any part's, N/m.
+const LOOSE_RATE: f64 = 1.0e-3;
 
 /// How far an opening is open.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -84,7 +84,7 @@ pub(crate) enum RodElement {
     Diaphragm { node: Node, air: Node, area: f64, preload: f64, rate: f64 },
     /// Ends of travel.
     Stops { node: Node, low: f64, high: f64 },
-    /// Held at a place by a spring: a seized lever.
+    /// Held at a place: a seized lever.
     Held { node: Node, at: f64 },
     /// A constant force against travel: friction on the way out.
     Drag { node: Node, force: f64 },
@@ -391,49 +391,34 @@ impl ElectricElement {
     }
 }
 
-/// The equations of the rod net.
-pub(crate) struct RodEquations<'a> {
-    pub(crate) net: &'a Net<RodElement>,
-    pub(crate) unknowns: &'a Unknowns,
-    pub(crate) air: &'a [f64],
-    pub(crate) ambient: f64,
-}
-
-impl System for RodEquations<'_> {
-    fn size(&self) -> usize {
-        self.unknowns.nodes.len()
-    }
-
-    fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
-        let mut balance = Balance { unknowns: self.unknowns, residual, jacobian };
-        for (element, _) in &self.net.elements {
-            let (node, force) = rod_force(element, |node| self.unknowns.of(node).map_or(0.0, |i| x[i]), self.air, self.ambient);
-            balance.leaves(node, force.0, force.1);
+impl Net<RodElement> {
+    /// Travel of every rod: where spring, air and drag balance, between the stops. No rod moves another, and a stop does not
+    /// give way, so the balance of each is a straight line cut off at both ends.
+    pub(crate) fn travels(&self, air: &[f64], ambient: f64, travel: &mut Vec<f64>) {
+        travel.clear();
+        for node in 0..self.fixed.len() {
+            let (mut force, mut rate) = (0.0, LOOSE_RATE);
+            let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+            for (element, _) in self.elements.iter().filter(|(element, _)| element.node() == node) {
+                match *element {
+                    RodElement::Diaphragm { air: inside, area, preload, rate: spring, .. } => {
+                        force += area * (ambient - air[inside]) - preload;
+                        rate += spring;
+                    }
+                    RodElement::Drag { force: drag, .. } => force -= drag,
+                    RodElement::Stops { low: from, high: to, .. } => (low, high) = (low.max(from), high.min(to)),
+                    RodElement::Held { at, .. } => (low, high) = (at, at),
+                }
+            }
+            travel.push((force / rate).min(high).max(low));
         }
-        // A rod that nothing holds stays where it is.
-        for node in &self.unknowns.nodes {
-            let x = self.unknowns.of(*node).map_or(0.0, |i| x[i]);
-            balance.leaves(*node, 1e-3 * x, 1e-3);
-        }
-    }
-
-    fn small_step(&self, _: usize) -> f64 {
-        1e-9
     }
 }
 
-/// Force against travel and its slope.
-fn rod_force(element: &RodElement, at: impl Fn(Node) -> f64, air: &[f64], ambient: f64) -> (Node, (f64, f64)) {
-    match *element {
-        RodElement::Diaphragm { node, air: inside, area, preload, rate } => {
-            (node, (preload + rate * at(node) - area * (ambient - air[inside]), rate))
+impl RodElement {
+    fn node(&self) -> Node {
+        match *self {
+            Self::Diaphragm { node, .. } | Self::Stops { node, .. } | Self::Held { node, .. } | Self::Drag { node, .. } => node,
         }
-        RodElement::Stops { node, low, high } => {
-            let x = at(node);
-            let over = if x < low { x - low } else { (x - high).max(0.0) };
-            (node, (STOP_STIFFNESS * over, if over == 0.0 { 0.0 } else { STOP_STIFFNESS }))
-        }
-        RodElement::Held { node, at: place } => (node, (STOP_STIFFNESS * (at(node) - place), STOP_STIFFNESS)),
-        RodElement::Drag { node, force } => (node, (force, 0.0)),
     }
 }

@@ -1,10 +1,10 @@
 //! The steady state of a network: electric nets first, then the switches they move, then air, then rods.
 //!
-//! Each net is solved by damped Newton on its own. Where a net feeds back on an earlier one (a pressure sensor loads its
-//! supply) the round is repeated until nothing changes. Switches start at rest and pull in as their currents say, so
-//! that the answer does not depend on what was solved before.
+//! Air and electric nets are solved by damped Newton, each on its own; rods by their balance of forces. Where a net feeds
+//! back on an earlier one (a pressure sensor loads its supply) the round is repeated until nothing changes. Switches start
+//! at rest and pull in as their currents say, so that the answer does not depend on what was solved before.
 
-use crate::network::{AirEquations, Coil, ElectricElement, ElectricEquations, Network, Phase, RodEquations, Unknowns};
+use crate::network::{AirEquations, Coil, ElectricElement, ElectricEquations, Network, Phase, Unknowns};
 use circuit::Medium;
 use numerics::{Limits, NewtonError, Report, Workspace, newton};
 
@@ -53,7 +53,6 @@ pub(crate) struct Solver {
     pub(crate) state: State,
     air: (Unknowns, Workspace, Vec<f64>),
     pub(crate) electric: (Unknowns, Workspace, Vec<f64>),
-    rod: (Unknowns, Workspace, Vec<f64>),
     /// Factors of the electric net per phase, for the load of a meter.
     pub(crate) electric_factors: [Workspace; 2],
 }
@@ -82,7 +81,7 @@ impl Solver {
                 break;
             }
         }
-        self.solve_rod(net, ambient, &mut work)?;
+        net.rod.travels(&self.state.air, ambient, &mut self.state.rod);
         Ok(work)
     }
 
@@ -92,10 +91,8 @@ impl Solver {
         for phase in &mut self.state.electric {
             fit(phase, &net.electric.fixed, 0.0);
         }
-        fit(&mut self.state.rod, &net.rod.fixed, 0.0);
         self.air.0.refill(&net.air.fixed);
         self.electric.0.refill(&net.electric.fixed);
-        self.rod.0.refill(&net.rod.fixed);
     }
 
     fn solve_electric(&mut self, net: &Network, work: &mut Work) -> Result<(), Unbalanced> {
@@ -167,20 +164,6 @@ impl Solver {
         work.add(report);
         for (node, x) in unknowns.nodes().iter().zip(x.iter()) {
             potentials[*node] = *x;
-        }
-        Ok(())
-    }
-
-    fn solve_rod(&mut self, net: &Network, ambient: f64, work: &mut Work) -> Result<(), Unbalanced> {
-        let (unknowns, memory, x) = &mut self.rod;
-        x.clear();
-        x.extend(unknowns.nodes().iter().map(|node| self.state.rod[*node]));
-        let mut equations = RodEquations { net: &net.rod, unknowns, air: &self.state.air, ambient };
-        let report = newton(&mut equations, x, memory, Limits::default())
-            .map_err(|error| unbalanced(Medium::Rod, unknowns, error))?;
-        work.add(report);
-        for (node, x) in unknowns.nodes().iter().zip(x.iter()) {
-            self.state.rod[*node] = *x;
         }
         Ok(())
     }

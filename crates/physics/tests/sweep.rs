@@ -1,0 +1,176 @@
+//! Every circuit under every fault and every pair of faults, at three heights, in every check, each from a cold start: all
+//! must find a balance, with readings that can be.
+//!
+//! Beside the shipped circuits stand those of `tests/circuits`. The counters at the end are the regression test of the solver.
+#![allow(missing_docs, reason = "tests")]
+
+mod shared;
+
+use circuit::{Circuit, FaultId, Reads, Supplies};
+use physics::{Ambient, Model, Probe, Vehicle, Work};
+use quantity::Length;
+use shared::{read, shipped};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+const HEIGHTS: [f64; 3] = [0.0, 1600.0, 4000.0];
+
+/// What a sweep has done.
+#[derive(Debug, Default)]
+struct Tally {
+    states: u64,
+    solves: u64,
+    work: Work,
+    hardest: (u32, String),
+    rescued: Vec<String>,
+    wrong: Vec<String>,
+}
+
+/// Faults with severities: nothing, every fault at three severities, every pair of faults of different parts.
+fn states(circuit: &Circuit) -> Vec<Vec<(FaultId, f64)>> {
+    let faults: Vec<FaultId> = circuit.faults().iter().map(|(id, _)| *id).collect();
+    let typical = |id: FaultId| circuit.fault_spec(id).severity.map_or(1.0, |severity| severity.typical);
+    let mut states = vec![Vec::new()];
+    for &id in &faults {
+        match circuit.fault_spec(id).severity {
+            Some(severity) => states.extend([severity.low, severity.typical, severity.high].map(|s| vec![(id, s)])),
+            None => states.push(vec![(id, 1.0)]),
+        }
+    }
+    for (index, &first) in faults.iter().enumerate() {
+        for &second in faults[index + 1..].iter().filter(|second| second.part != first.part) {
+            states.push(vec![(first, typical(first)), (second, typical(second))]);
+        }
+    }
+    states
+}
+
+/// What a reading can be at all, SI.
+fn possible(model: &Model, check: usize, ambient: f64) -> (f64, f64) {
+    let pressure_supplied = model.circuit().supplies().contains(&Supplies::Pressure);
+    // A thousandth of a pascal: the solver's own tolerance.
+    let small = 1e-3;
+    match model.checks()[check].reads {
+        Reads::Vacuum if pressure_supplied => (-4.0e5, ambient + small),
+        Reads::Vacuum => (-small, ambient + small),
+        Reads::GaugePressure => (-ambient - small, 4.0e5),
+        Reads::AbsolutePressure => (0.0, 6.0e5),
+        Reads::Voltage => (-1.0, 40.0),
+        Reads::Current => (0.0, 3.0e3),
+        Reads::Resistance => (0.0, 1.0e9),
+        Reads::Travel => (0.0, 0.2),
+        Reads::Speed => (0.0, 500.0),
+        Reads::YesNo => (0.0, 1.0),
+    }
+}
+
+/// One state from a cold start, network by network.
+fn run(probe: &mut Probe, vehicle: &Vehicle, what: &dyn Fn() -> String, tally: &mut Tally) {
+    let model = probe.model();
+    probe.cold();
+    let mut out = Vec::new();
+    for run in model.by_setting().chunk_by(|a, b| model.setting(*a) == model.setting(*b)) {
+        out.resize(run.len(), f64::NAN);
+        let before = (probe.work, probe.solves);
+        if let Err(error) = probe.predict_all(run, vehicle, &mut out) {
+            tally.wrong.push(format!("{}: {error}", what()));
+            continue;
+        }
+        let steps = probe.work.steps - before.0.steps;
+        if steps > tally.hardest.0 {
+            tally.hardest = (steps, format!("{} {}", what(), model.checks()[run[0]].id));
+        }
+        if probe.work.rescues > before.0.rescues {
+            tally.rescued.push(format!("{} {}", what(), model.checks()[run[0]].id));
+        }
+        for (check, value) in run.iter().zip(&out) {
+            let (low, high) = possible(model, *check, vehicle.ambient.pressure);
+            if !(low..=high).contains(value) {
+                tally.wrong.push(format!("{} {}: {value}", what(), model.checks()[*check].id));
+            }
+        }
+    }
+    tally.states += 1;
+}
+
+/// A vehicle's faults in words.
+fn name(model: &Model, vehicle: &Vehicle) -> String {
+    let fault = |(id, severity): &(FaultId, f64)| {
+        let part = &model.circuit().parts[id.part.0];
+        format!("{}/{}={severity:e}", part.id, part.kind.faults[id.fault].name)
+    };
+    let faults: Vec<_> = vehicle.faults.iter().map(fault).collect();
+    format!("{} at {:.0} Pa with [{}]", model.circuit().name, vehicle.ambient.pressure, faults.join(", "))
+}
+
+/// All states of a circuit, spread over the processors.
+fn sweep(circuit: Circuit) -> Tally {
+    let model = Model::new(circuit);
+    let states = states(model.circuit());
+    let (next, total) = (AtomicUsize::new(0), Mutex::new(Tally::default()));
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    std::thread::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(|| {
+                let (mut probe, mut tally) = (model.probe(), Tally::default());
+                while let Some(faults) = states.get(next.fetch_add(1, Ordering::Relaxed)) {
+                    for height in HEIGHTS {
+                        let ambient = Ambient::at_altitude(Length::from_si(height));
+                        let mut vehicle = Vehicle::typical(model.circuit(), ambient);
+                        vehicle.faults.clone_from(faults);
+                        run(&mut probe, &vehicle, &|| name(&model, &vehicle), &mut tally);
+                    }
+                }
+                (tally.work, tally.solves) = (probe.work, probe.solves);
+                add(&mut total.lock().unwrap(), tally);
+            });
+        }
+    });
+    total.into_inner().unwrap()
+}
+
+fn add(total: &mut Tally, part: Tally) {
+    total.states += part.states;
+    total.solves += part.solves;
+    total.work.steps += part.work.steps;
+    total.work.rescues += part.work.rescues;
+    total.work.rounds += part.work.rounds;
+    total.rescued.extend(part.rescued);
+    total.wrong.extend(part.wrong);
+    if part.hardest.0 > total.hardest.0 {
+        total.hardest = part.hardest;
+    }
+}
+
+/// Sweeps `circuits` and holds the work against the bounds: mean Newton steps per solve, most in one, rescues per million.
+fn check(circuits: Vec<Circuit>, mean_steps: f64, most_steps: u32, rescues_per_million: f64) {
+    for circuit in circuits {
+        let name = circuit.name.clone();
+        let tally = sweep(circuit);
+        let (solves, mean) = (tally.solves as f64, f64::from(tally.work.steps) / tally.solves as f64);
+        println!(
+            "{name}: {} states, {} solves, {mean:.2} steps on average, most {} ({}), {} rescues, {:.2} rounds",
+            tally.states, tally.solves, tally.hardest.0, tally.hardest.1, tally.work.rescues, f64::from(tally.work.rounds) / solves,
+        );
+        for line in tally.rescued.iter().take(5) {
+            println!("  rescued: {line}");
+        }
+        assert!(tally.wrong.is_empty(), "{name}: {} wrong, such as {:#?}", tally.wrong.len(), &tally.wrong[..tally.wrong.len().min(10)]);
+        assert!(mean <= mean_steps, "{name}: {mean} steps on average");
+        assert!(tally.hardest.0 <= most_steps, "{name}: {} steps in {}", tally.hardest.0, tally.hardest.1);
+        let rescues = f64::from(tally.work.rescues) / solves * 1e6;
+        assert!(rescues <= rescues_per_million, "{name}: {rescues} rescues in a million solves");
+    }
+}
+
+#[test]
+fn every_shipped_circuit_solves_under_every_fault() {
+    check(shipped(), 12.0, 60, 100.0);
+}
+
+#[test]
+fn every_air_kind_solves_under_every_fault() {
+    let reference = read("reference-vacuum", include_str!("circuits/reference-vacuum.toml"));
+    let every = read("every-air-kind", include_str!("circuits/every-air-kind.toml"));
+    check(vec![reference, every], 12.0, 60, 100.0);
+}
