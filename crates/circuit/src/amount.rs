@@ -2,11 +2,13 @@
 
 use crate::codes;
 use crate::fields::{Field, Fields};
-use crate::kind::{ParameterDomain, ParameterSpec, Spread};
+use crate::kind::{KindSpec, ParameterDomain, ParameterSpec, Spread};
 use crate::model::Value;
 use crate::sheet::{Sheet, article, shown};
 use diag::{Diagnostic, Span};
-use quantity::{Dimension, ParseError, ParseErrorKind, Parsed, PressureReference, Quantity, show_in};
+use quantity::{
+    Dimension, ParseError, ParseErrorKind, Parsed, PressureReference, Quantity, UnitSystem, show_in,
+};
 use toml::de::DeValue;
 
 /// What a key takes.
@@ -100,9 +102,18 @@ pub(crate) fn unreadable(error: &ParseError, culprit: Span, example: &str) -> Di
         ParseErrorKind::TwoReferences => (codes::REFERENCE, "counts from another point".to_owned()),
         _ => (codes::UNREADABLE, "cannot be read".to_owned()),
     };
-    let hint = error
-        .hint()
-        .unwrap_or_else(|| format!("for instance `{example}`"));
+    let hint = match (&error.kind, error.expected.first()) {
+        (
+            ParseErrorKind::Empty
+            | ParseErrorKind::NotANumber { .. }
+            | ParseErrorKind::UnknownUnit { .. }
+            | ParseErrorKind::WrongDimension { .. },
+            Some(dimension),
+        ) => format!("write {}, for instance `{example}`", dimension.with_article()),
+        _ => error
+            .hint()
+            .unwrap_or_else(|| format!("for instance `{example}`")),
+    };
     Diagnostic::error(code, culprit, error.to_string())
         .labelled(label)
         .hint(hint)
@@ -142,10 +153,16 @@ fn sensible_tolerance(sheet: &mut Sheet<'_>, amount: &Amount, wanted: &Wanted<'_
     let message = format!("a tolerance of {} is too wide", amount.written(spread));
     let found =
         Diagnostic::error(codes::TOLERANCE, amount.span, message).labelled("wider than the value itself");
-    sheet.push(found.hint(format!(
-        "write it as two standard deviations: `{} ± 5 %`",
-        amount.written(amount.si())
-    )));
+    let (value, usual) = (
+        amount.written(amount.si()),
+        amount.written(0.05 * amount.si().abs()),
+    );
+    let hint = if amount.parsed.quantity.dimension() == Dimension::Ratio {
+        format!("a ratio's tolerance counts in percent of the whole: `{value} ± {usual}`")
+    } else {
+        format!("write it as two standard deviations: `{value} ± 5 %`")
+    };
+    sheet.push(found.hint(hint));
     false
 }
 
@@ -181,7 +198,7 @@ fn absolute(spread: Spread, typical: f64) -> f64 {
 pub(crate) fn parameter(
     sheet: &mut Sheet<'_>,
     fields: &mut Fields<'_>,
-    kind: &str,
+    kind: &KindSpec,
     spec: &ParameterSpec,
 ) -> Value {
     let written = match spec.domain {
@@ -196,16 +213,18 @@ pub(crate) fn parameter(
 fn quantity_parameter(
     sheet: &mut Sheet<'_>,
     fields: &mut Fields<'_>,
-    kind: &str,
+    kind: &KindSpec,
     spec: &ParameterSpec,
     dimensions: &[Dimension],
 ) -> Option<Value> {
-    let example = dimensions.first().map_or("1", |dimension| dimension.example());
+    let example = example(dimensions, spec.range);
+    let example = example.as_str();
     let Some(field) = fields.take(spec.name) else {
-        if spec.default.is_none() {
+        let known = |key: &str| kind.parameter(key).is_some() || kind.port(key).is_some();
+        if spec.default.is_none() && !fields.misspelt(spec.name, sheet, known) {
             let message = format!("`{}` is missing: {}", spec.name, spec.what);
             let found = Diagnostic::error(codes::MISSING_KEY, fields.span, message);
-            let found = found.labelled(format!("{} needs its {}", article(kind), spec.name));
+            let found = found.labelled(format!("{} needs its {}", article(kind.name), spec.name));
             sheet.push(found.hint(format!("add for instance `{} = \"{example}\"`", spec.name)));
         }
         return None;
@@ -222,6 +241,23 @@ fn quantity_parameter(
     )?;
     fitting_reference(sheet, &field, spec);
     Some(value)
+}
+
+/// A value as one would write it: in the middle of the range where that has one, in orders of magnitude.
+fn example(dimensions: &[Dimension], (low, high): (f64, f64)) -> String {
+    let Some(&dimension) = dimensions.first() else {
+        return "1".to_owned();
+    };
+    if low <= 0.0 || dimension == Dimension::Ratio {
+        return dimension.example().to_owned();
+    }
+    let middle = Quantity::new(dimension, (low * high).sqrt());
+    let unit = UnitSystem::Trade.unit_to_show(middle);
+    let digit = 10_f64.powf(middle.in_unit(unit).log10().floor());
+    show_in(
+        Quantity::of((middle.in_unit(unit) / digit).round() * digit, unit),
+        unit,
+    )
 }
 
 /// Whether a pressure may count from where the author says. What can be negative is a difference, the rest is not.

@@ -4,8 +4,9 @@
 //! fits there, a condition says whether there is anything to measure. What a check *does* to the circuit is physics.
 
 use crate::kind::{Medium, Supplies};
-use crate::model::{AccessId, Circuit, Condition, ConditionId, JointId, PartId, PortRef};
+use crate::model::{AccessId, Circuit, Condition, ConditionId, JointId, Part, PartId, PortRef};
 use quantity::Dimension;
+use std::collections::VecDeque;
 
 /// How a check is made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -208,14 +209,20 @@ pub struct Check {
 
 /// Every check that makes sense on `circuit`, sorted by place as in the file, then method, then condition.
 pub fn derive_checks(circuit: &Circuit) -> Vec<Check> {
-    let mut checks = Vec::new();
+    let air = air_supplies(circuit);
+    let mut derived = Derived {
+        circuit,
+        works: works_condition(circuit),
+        air,
+        checks: Vec::new(),
+    };
     for index in 0..circuit.joints.len() {
-        joint_checks(circuit, JointId(index), &mut checks);
+        derived.joint(JointId(index));
     }
     for index in 0..circuit.parts.len() {
-        part_checks(circuit, PartId(index), &mut checks);
+        derived.part(PartId(index));
     }
-    checks
+    derived.checks
 }
 
 /// The check called `id`. A joint may be named by any of its ports where only two ports meet.
@@ -240,25 +247,110 @@ fn separates(method: Method) -> bool {
     matches!(method, Method::Deadhead | Method::OpenVolts)
 }
 
-fn joint_checks(circuit: &Circuit, joint: JointId, checks: &mut Vec<Check>) {
-    let methods: &[Method] = match circuit.joints[joint.0].medium {
-        Medium::Air => &[Method::Deadhead, Method::Tee],
-        Medium::Electric => &[Method::Volts, Method::OpenVolts],
-        Medium::Rod => &[Method::Travel],
-    };
-    for &method in methods {
-        for port in measured_ports(circuit, joint, method) {
-            for (index, condition) in circuit.conditions.iter().enumerate() {
-                if suits_joint(circuit, method, condition) {
-                    push(
-                        circuit,
-                        checks,
-                        method,
-                        Place::Port(port, joint),
-                        ConditionId(index),
-                    );
+/// Checks being derived, with what is asked for each of them.
+struct Derived<'c> {
+    circuit: &'c Circuit,
+    /// The condition in which the circuit must work.
+    works: Option<ConditionId>,
+    /// What the nearest air source gives to each joint.
+    air: Vec<Option<Supplies>>,
+    checks: Vec<Check>,
+}
+
+impl Derived<'_> {
+    fn joint(&mut self, joint: JointId) {
+        let methods: &[Method] = match self.circuit.joints[joint.0].medium {
+            Medium::Air => &[Method::Deadhead, Method::Tee],
+            Medium::Electric => &[Method::Volts, Method::OpenVolts],
+            Medium::Rod => &[Method::Travel],
+        };
+        for &method in methods {
+            for port in measured_ports(self.circuit, joint, method) {
+                for (index, condition) in self.circuit.conditions.iter().enumerate() {
+                    if self.suits_joint(method, condition) {
+                        self.push(method, Place::Port(port, joint), ConditionId(index));
+                    }
                 }
             }
+        }
+    }
+
+    fn suits_joint(&self, method: Method, condition: &Condition) -> bool {
+        match method {
+            Method::Deadhead | Method::Tee | Method::Travel => {
+                condition.running() && self.air.iter().any(Option::is_some)
+            }
+            _ => condition.powered,
+        }
+    }
+
+    fn part(&mut self, part: PartId) {
+        for &method in self.circuit.parts[part.0].kind.checks {
+            for (index, condition) in self.circuit.conditions.iter().enumerate() {
+                if self.suits_part(part, method, ConditionId(index), condition) {
+                    self.push(method, Place::Part(part), ConditionId(index));
+                }
+            }
+        }
+    }
+
+    fn suits_part(&self, part: PartId, method: Method, id: ConditionId, condition: &Condition) -> bool {
+        let off = !condition.powered && !condition.running();
+        match method {
+            Method::Ohms | Method::Look | Method::Jumper => off,
+            // The one who listens needs a quiet engine and somebody who switches.
+            Method::Click => {
+                condition.powered && switched(condition) && !has_quieter(self.circuit, condition)
+            }
+            Method::Swap => self.works == Some(id),
+            Method::Data => condition.powered && !condition.running(),
+            _ => condition.powered && self.circuit.parts[part.0].joints.iter().flatten().count() > 1,
+        }
+    }
+
+    fn push(&mut self, method: Method, place: Place, condition: ConditionId) {
+        let circuit = self.circuit;
+        let (at, part, reach) = match place {
+            Place::Port(port, joint) => (circuit.port_name(port), port.part, &circuit.joints[joint.0].reach),
+            Place::Part(part) => (
+                circuit.parts[part.0].id.clone(),
+                part,
+                &circuit.parts[part.0].reach,
+            ),
+        };
+        let reads = self.reads(method, place, part);
+        let swap = if method == Method::Swap {
+            circuit.parts[part.0].repair.minutes
+        } else {
+            0.0
+        };
+        self.checks.push(Check {
+            id: format!("{}:{at}@{}", method.word(), circuit.conditions[condition.0].id),
+            method,
+            place,
+            condition,
+            reads,
+            instrument: instrument(method, reads),
+            minutes: method.minutes() + reach.minutes + swap,
+            needs: reach.needs.clone(),
+        });
+    }
+
+    fn reads(&self, method: Method, place: Place, part: PartId) -> Reads {
+        let moves = |port: &crate::kind::PortSpec| port.medium == Medium::Rod;
+        match method {
+            Method::Deadhead | Method::Tee => match place {
+                Place::Port(_, joint) if self.air[joint.0] == Some(Supplies::Vacuum) => Reads::Vacuum,
+                _ => Reads::GaugePressure,
+            },
+            Method::Volts | Method::OpenVolts | Method::Drop => Reads::Voltage,
+            Method::Ohms => Reads::Resistance,
+            Method::Amps => Reads::Current,
+            Method::Travel => Reads::Travel,
+            Method::Speed => Reads::Speed,
+            Method::Data => Reads::AbsolutePressure,
+            Method::Jumper if self.circuit.parts[part.0].kind.ports.iter().any(moves) => Reads::Travel,
+            Method::Click | Method::Look | Method::Jumper | Method::Swap => Reads::YesNo,
         }
     }
 }
@@ -271,48 +363,6 @@ fn measured_ports(circuit: &Circuit, joint: JointId, method: Method) -> Vec<Port
         Method::Deadhead if ports.len() > 2 => ports.clone(),
         Method::OpenVolts => ports.iter().filter(|port| spec(port).unplugs).copied().collect(),
         _ => ports[..1].to_vec(),
-    }
-}
-
-fn suits_joint(circuit: &Circuit, method: Method, condition: &Condition) -> bool {
-    match method {
-        Method::Deadhead | Method::Tee | Method::Travel => condition.running() && has_air_source(circuit),
-        _ => condition.powered,
-    }
-}
-
-fn has_air_source(circuit: &Circuit) -> bool {
-    circuit
-        .supplies()
-        .iter()
-        .any(|supplies| *supplies != Supplies::Current)
-}
-
-fn part_checks(circuit: &Circuit, part: PartId, checks: &mut Vec<Check>) {
-    for &method in circuit.parts[part.0].kind.checks {
-        for (index, condition) in circuit.conditions.iter().enumerate() {
-            if suits_part(circuit, part, method, ConditionId(index), condition) {
-                push(circuit, checks, method, Place::Part(part), ConditionId(index));
-            }
-        }
-    }
-}
-
-fn suits_part(
-    circuit: &Circuit,
-    part: PartId,
-    method: Method,
-    id: ConditionId,
-    condition: &Condition,
-) -> bool {
-    let off = !condition.powered && !condition.running();
-    match method {
-        Method::Ohms | Method::Look | Method::Jumper => off,
-        // The one who listens needs a quiet engine and somebody who switches.
-        Method::Click => condition.powered && switched(condition) && !has_quieter(circuit, condition),
-        Method::Swap => works_condition(circuit) == Some(id),
-        Method::Data => condition.powered && !condition.running(),
-        _ => condition.powered && circuit.parts[part.0].joints.iter().flatten().count() > 1,
     }
 }
 
@@ -331,82 +381,36 @@ fn works_condition(circuit: &Circuit) -> Option<ConditionId> {
     circuit.condition(works.check.rsplit_once('@')?.1)
 }
 
-fn push(circuit: &Circuit, checks: &mut Vec<Check>, method: Method, place: Place, condition: ConditionId) {
-    let (at, part, reach) = match place {
-        Place::Port(port, joint) => (circuit.port_name(port), port.part, &circuit.joints[joint.0].reach),
-        Place::Part(part) => (
-            circuit.parts[part.0].id.clone(),
-            part,
-            &circuit.parts[part.0].reach,
-        ),
+/// What the nearest air source gives to each joint: nearest by the number of parts between, of equals the first in the
+/// file.
+fn air_supplies(circuit: &Circuit) -> Vec<Option<Supplies>> {
+    let air = |part: &Part| {
+        let joints = part.joints.iter().flatten();
+        joints
+            .copied()
+            .filter(|joint| circuit.joints[joint.0].medium == Medium::Air)
+            .collect::<Vec<_>>()
     };
-    let reads = reads(circuit, method, place, part);
-    let swap = if method == Method::Swap {
-        circuit.parts[part.0].repair.minutes
-    } else {
-        0.0
-    };
-    checks.push(Check {
-        id: format!("{}:{at}@{}", method.word(), circuit.conditions[condition.0].id),
-        method,
-        place,
-        condition,
-        reads,
-        instrument: instrument(method, reads),
-        minutes: method.minutes() + reach.minutes + swap,
-        needs: reach.needs.clone(),
-    });
-}
-
-fn reads(circuit: &Circuit, method: Method, place: Place, part: PartId) -> Reads {
-    match method {
-        Method::Deadhead | Method::Tee if air_supply(circuit, place) == Some(Supplies::Vacuum) => {
-            Reads::Vacuum
-        }
-        Method::Deadhead | Method::Tee => Reads::GaugePressure,
-        Method::Volts | Method::OpenVolts | Method::Drop => Reads::Voltage,
-        Method::Ohms => Reads::Resistance,
-        Method::Amps => Reads::Current,
-        Method::Travel => Reads::Travel,
-        Method::Speed => Reads::Speed,
-        Method::Data => Reads::AbsolutePressure,
-        Method::Jumper
-            if circuit.parts[part.0]
-                .kind
+    let mut given: Vec<Option<Supplies>> = vec![None; circuit.joints.len()];
+    let mut queue = VecDeque::new();
+    let sources = circuit
+        .parts
+        .iter()
+        .filter_map(|part| Some((part, part.kind.supplies?)));
+    for (part, supplies) in sources.filter(|(_, supplies)| *supplies != Supplies::Current) {
+        queue.extend(air(part).into_iter().map(|joint| (joint, supplies)));
+    }
+    while let Some((joint, supplies)) = queue.pop_front() {
+        if given[joint.0].is_none() {
+            given[joint.0] = Some(supplies);
+            let parts = circuit.joints[joint.0]
                 .ports
                 .iter()
-                .any(|port| port.medium == Medium::Rod) =>
-        {
-            Reads::Travel
+                .map(|port| &circuit.parts[port.part.0]);
+            queue.extend(parts.flat_map(air).map(|next| (next, supplies)));
         }
-        Method::Click | Method::Look | Method::Jumper | Method::Swap => Reads::YesNo,
     }
-}
-
-/// What the nearest air source gives to a place: nearest by the number of parts between.
-fn air_supply(circuit: &Circuit, place: Place) -> Option<Supplies> {
-    let Place::Port(_, start) = place else { return None };
-    let (mut seen, mut ring) = (vec![false; circuit.joints.len()], vec![start]);
-    while !ring.is_empty() {
-        let mut next = Vec::new();
-        for joint in ring {
-            seen[joint.0] = true;
-            for port in &circuit.joints[joint.0].ports {
-                let part = &circuit.parts[port.part.0];
-                if let Some(supplies) = part
-                    .kind
-                    .supplies
-                    .filter(|supplies| *supplies != Supplies::Current)
-                {
-                    return Some(supplies);
-                }
-                let air = |other: &JointId| circuit.joints[other.0].medium == Medium::Air && !seen[other.0];
-                next.extend(part.joints.iter().flatten().copied().filter(air));
-            }
-        }
-        ring = next;
-    }
-    None
+    given
 }
 
 fn instrument(method: Method, reads: Reads) -> Instrument {

@@ -71,15 +71,31 @@ impl<'a> Fields<'a> {
     /// Takes a field that must be there.
     pub(crate) fn require(&mut self, key: &str, sheet: &mut Sheet<'_>, example: &str) -> Option<Field<'a>> {
         let field = self.take(key);
-        if field.is_none() {
+        if field.is_none() && !self.misspelt(key, sheet, |_| false) {
             let found = Diagnostic::error(codes::MISSING_KEY, self.span, format!("`{key}` is missing"));
-            sheet.push(
-                found
-                    .labelled(format!("needs `{key}`"))
-                    .hint(format!("add for instance `{key} = {example}`")),
-            );
+            let found = found.labelled(format!("needs `{key}`"));
+            sheet.push(found.hint(format!("add for instance `{key} = {example}`")));
         }
         field
+    }
+
+    /// Finds that a missing key is there in another spelling: one cause, one finding. Keys that are `known` mean
+    /// themselves.
+    pub(crate) fn misspelt(
+        &mut self,
+        key: &str,
+        sheet: &mut Sheet<'_>,
+        known: impl Fn(&str) -> bool,
+    ) -> bool {
+        let near = |field: &Field<'_>| !known(field.key) && sheet.nearest(field.key, [key]).is_some();
+        let Some(index) = self.fields.iter().position(near) else {
+            return false;
+        };
+        let field = self.fields.remove(index);
+        let message = format!("unknown key `{}`", shown(field.key));
+        let found = Diagnostic::error(codes::UNKNOWN_KEY, field.key_span, message).labelled("not known here");
+        sheet.push(found.hint(format!("did you mean `{key}`?")));
+        true
     }
 
     /// Takes whatever is left.

@@ -215,17 +215,13 @@ fn reading(sheet: &mut Sheet<'_>, field: &Field<'_>, reads: Reads) -> Option<Rea
     let dimensions: Vec<Dimension> = reads.dimension().into_iter().collect();
     let value = match parse_reading(text.text, &dimensions) {
         Ok(value) => value,
-        Err(error) if reads == Reads::YesNo => {
-            let _ = error;
-            return answer_expected(sheet, field, text.text);
-        }
+        Err(_) if reads == Reads::YesNo => return answer_expected(sheet, field, text.text),
         Err(error) => {
             let culprit = culprit(sheet, field, &error);
             let mut found = unreadable(&error, culprit, example(reads));
             if let ParseErrorKind::WrongDimension { found: dimension, .. } = error.kind {
                 let is = dimension.with_article();
                 found.message = format!("this check reads {}; `{}` is {is}", what(reads), shown(text.text));
-                found = found.hint(format!("for instance `{}`", example(reads)));
             }
             sheet.push(found);
             return None;

@@ -13,6 +13,8 @@ const MAX_BYTES: usize = 1 << 20;
 const MAX_FINDINGS: usize = 200;
 /// Syntax errors shown: the parser recovers, and what it finds later is often an echo.
 const MAX_SYNTAX: usize = 3;
+/// What the parser says of a name written twice.
+const DUPLICATE: &str = "duplicate key";
 /// Longest word for which a nearest spelling is sought, bytes.
 const MAX_WORD: usize = 60;
 /// Longest piece of the author's own text repeated in a message, characters.
@@ -56,10 +58,23 @@ impl<'a> Sheet<'a> {
             .collect();
         errors.sort_unstable();
         self.broken_lines = errors.iter().map(|(span, _)| self.lines(*span)).collect();
-        for (span, message) in errors.into_iter().take(MAX_SYNTAX) {
-            self.findings
-                .push(syntax_finding(self.slice(span), span, message));
+        let mut repeated = None;
+        for (span, message) in errors {
+            if self.findings.len() < MAX_SYNTAX && !self.echoes(repeated, span, message) {
+                self.findings
+                    .push(syntax_finding(self.slice(span), span, message));
+            }
+            let header = self.slice(self.lines(span)).trim_start().starts_with('[');
+            if header && message == DUPLICATE {
+                repeated = Some(span);
+            }
         }
+    }
+
+    /// `true` for a key written twice only because its table is.
+    fn echoes(&self, repeated: Option<Span>, span: Span, message: &str) -> bool {
+        let between = repeated.map(|table| self.slice(Span::new(table.end, span.start)));
+        message == DUPLICATE && between.is_some_and(|between| !between.contains("\n["))
     }
 
     /// A span inside the text and at character boundaries, whatever came in.
@@ -150,25 +165,45 @@ impl<'a> Sheet<'a> {
     }
 }
 
+const QUOTE: &str = "close the text with the quote it began with";
+const LIST: &str = "is the list before this place closed with `]`, and do commas stand between its members?";
+
+/// What the parser says, what that means to an author (empty: just that), and what to do.
+const KNOWN: &[(&str, &str, &str)] = &[
+    (
+        "string values must be quoted",
+        "a value needs quotes",
+        "write the value in quotes: `key = \"value\"`",
+    ),
+    ("invalid basic string", "a text is not closed", QUOTE),
+    ("invalid literal string", "a text is not closed", QUOTE),
+    (
+        "unclosed array table",
+        "a header is not closed",
+        "write `[[name]]`",
+    ),
+    ("unclosed table", "a header is not closed", "write `[name]`"),
+    ("array", "", LIST),
+];
+
 /// A syntax error in our words where the parser's are about its own workings.
 fn syntax_finding(culprit: &str, span: Span, message: &str) -> Diagnostic {
-    if message.starts_with("duplicate key") {
+    if message == DUPLICATE {
         let message = format!("`{}` is written twice", shown(culprit));
         return Diagnostic::error(codes::DUPLICATE, span, message)
             .labelled("here again")
             .hint("give it another name, or join the two; for several values write a list in `[ ]`");
     }
-    let hint = if message.contains("string values must be quoted") {
-        Some("write the value in quotes: `key = \"value\"`")
-    } else if message.contains("array") {
-        Some("is the list before this place closed with `]`, and do commas stand between its members?")
-    } else if message.contains("invalid basic string") || message.contains("invalid literal string") {
-        Some("close the text with the quote it began with")
+    let known = KNOWN.iter().find(|(said, ..)| message.contains(said));
+    let (meant, hint) = known.map_or(("", None), |(_, meant, hint)| (*meant, Some(*hint)));
+    let message = if meant.is_empty() {
+        message.chars().take(80).collect()
     } else {
-        None
+        meant.to_owned()
     };
-    let finding = Diagnostic::error(codes::SYNTAX, span, shown(message)).labelled("not TOML");
-    finding.maybe_hint(hint)
+    Diagnostic::error(codes::SYNTAX, span, message)
+        .labelled("not TOML")
+        .maybe_hint(hint)
 }
 
 /// Some of the author's text for a message: one line, not too long.

@@ -226,3 +226,11 @@ fn bytes_that_are_no_text_are_refused_with_their_place() {
             .is_some()
     );
 }
+
+/// The example that the documentation shows.
+#[test]
+fn the_documented_example_is_good() {
+    let text = include_str!("../src/read/example.toml");
+    let file = circuit::read("example", text, &catalogue());
+    assert!(file.findings.is_empty(), "{:#?}", file.findings);
+}

@@ -22,11 +22,10 @@ pub(super) struct Accesses<'a> {
 }
 
 pub(super) fn read<'a>(sheet: &mut Sheet<'_>, fields: Option<Fields<'a>>) -> Accesses<'a> {
-    let mut all = fields.map(|mut fields| fields.take_all()).unwrap_or_default();
+    let all = fields.map(|mut fields| fields.take_all()).unwrap_or_default();
     if let Some(beyond) = all.get(MAX_ACCESSES) {
         let message = format!("{} accesses; at most {MAX_ACCESSES} are read", all.len());
         sheet.push(Diagnostic::error(codes::TOO_MANY, beyond.key_span, message).labelled("one too many"));
-        all.truncate(MAX_ACCESSES);
     }
     distinct(sheet, all.iter().map(|field| (field.key, field.key_span)));
     let ids = Ids::accesses(all.iter().map(|field| field.key));
@@ -38,7 +37,9 @@ pub(super) fn read<'a>(sheet: &mut Sheet<'_>, fields: Option<Fields<'a>>) -> Acc
         accesses.push(access);
         spans.push(span);
     }
-    circles(sheet, &mut accesses, &spans);
+    if accesses.len() <= MAX_ACCESSES {
+        circles(sheet, &mut accesses, &spans);
+    }
     Accesses { all: accesses, ids }
 }
 

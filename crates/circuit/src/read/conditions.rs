@@ -62,7 +62,7 @@ pub(super) fn read(sheet: &mut Sheet<'_>, fields: Option<Fields<'_>>, parts: &Pa
         sheet.push(Diagnostic::error(codes::TOO_MANY, beyond.key_span, message).labelled("one too many"));
     }
     distinct(sheet, all.iter().map(|field| (field.key, field.key_span)));
-    for field in all.iter().take(MAX_CONDITIONS) {
+    for field in &all {
         let Some(fields) = field.fields(sheet, "write `[condition.ID]` above its keys") else {
             continue;
         };

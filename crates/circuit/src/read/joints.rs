@@ -27,6 +27,15 @@ pub(super) fn read(sheet: &mut Sheet<'_>, draft: &[DraftPart<'_>], parts: &Parts
     let mut builder = Builder::new(sheet, parts);
     for (index, part) in draft.iter().enumerate() {
         builder.stray(part);
+        for &port in &part.unreadable {
+            builder.doubt(
+                PortRef {
+                    part: PartId(index),
+                    port,
+                },
+                Doubt::Any,
+            );
+        }
         for link in &part.links {
             let from = PortRef {
                 part: PartId(index),
@@ -38,7 +47,9 @@ pub(super) fn read(sheet: &mut Sheet<'_>, draft: &[DraftPart<'_>], parts: &Parts
             }
         }
     }
-    let incomplete = builder.unjoined(draft) || builder.any_doubt || builder.doubts.contains(&true);
+    let doubtful =
+        builder.any_doubt || builder.doubts.contains(&true) || parts.kinds.iter().any(Option::is_none);
+    let incomplete = builder.unjoined(draft) || doubtful;
     builder.finish(incomplete)
 }
 
@@ -110,6 +121,10 @@ impl<'s, 't, 'p> Builder<'s, 't, 'p> {
         if self.fits(from, to, span) {
             let (a, b) = (self.root(a), self.root(b));
             self.parent[a.max(b)] = a.min(b);
+        } else {
+            // Whatever was meant instead is most likely at the same two parts.
+            self.doubts[from.part.0] = true;
+            self.doubts[to.part.0] = true;
         }
     }
 

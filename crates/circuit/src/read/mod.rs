@@ -44,64 +44,7 @@ pub struct CircuitFile {
 ///
 /// # The file
 /// ```toml
-/// [circuit]
-/// title = "Engine-driven vacuum pump, solenoid valve and actuator"
-/// about = "The pump draws air through the valve; the actuator's rod moves the vanes."
-/// codes = ["P0299"]                       # SAE J2012
-/// symptoms = ["weak below 2000 rpm"]
-/// invented = true
-///
-/// [prior]                                 # before any reading
-/// nothing-wrong = "4 %"
-/// not-listed = "4 %"
-/// second-fault = "5 %"
-///
-/// [part.pump]
-/// kind = "vane pump"
-/// swept = "160 cm3/rev"
-///
-/// [part.source-hose]
-/// kind = "tube"
-/// what = "source hose, pump to valve"
-/// bore = "3.0 mm ± 5 %"                   # parameters of the kind
-/// length = "1.2 m"                        # without a tolerance: the kind's
-/// from = "pump.inlet"                     # ports of the kind; a list joins several
-/// to = "valve.source"
-/// repair = { minutes = 20, price = 15 }
-/// place = [2, 1]                          # column and row in the drawing
-///
-/// [part.valve]
-/// kind = "3/2 solenoid valve"
-/// output = "actuator.nipple"
-///
-/// [part.actuator]
-/// kind = "diaphragm actuator"
-///
-/// [condition.idle]
-/// what = "idling, warm"
-/// engine = "780 rpm"
-/// supply = "14.1 V"
-/// command = { valve = "65 %" }
-/// minutes = 1
-///
-/// [access.cover]
-/// what = "engine cover off"
-/// minutes = 4
-///
-/// [reach]                                 # a port or a part
-/// "valve.source" = { minutes = 2, needs = ["cover"] }
-///
-/// [likelihood]                            # one fault, or all of a part
-/// "valve/sticks closed" = 30
-///
-/// [[common-cause]]
-/// what = "oil from the cover seal"
-/// parts = ["source-hose", "valve"]
-/// factor = 6
-///
-/// [works]
-/// check = "travel:actuator.rod@idle"
-/// least = "8 mm"
+#[doc = include_str!("example.toml")]
 /// ```
 /// The condition `off` always exists and comes first. A joint is named by the port of a part rather than by that of the
 /// hose or wire that leads there, and lies as deep as that part unless `[reach]` says otherwise.
@@ -163,9 +106,10 @@ fn document(
     let priors = table(sheet, &mut root, "prior")
         .map(|fields| header::priors(sheet, fields))
         .unwrap_or_default();
-    let draft = table(sheet, &mut root, "part")
-        .map(|fields| parts::read(sheet, fields, catalogue))
-        .unwrap_or_default();
+    let draft = match table(sheet, &mut root, "part") {
+        Some(fields) => parts::read(sheet, fields, catalogue)?,
+        None => Vec::new(),
+    };
     if draft.is_empty() {
         let found = Diagnostic::error(codes::NO_PART, Span::new(0, 0), "the file has no part");
         sheet.push(

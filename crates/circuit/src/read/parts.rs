@@ -30,6 +30,8 @@ pub(super) struct DraftPart<'a> {
     pub(super) what: Option<String>,
     pub(super) values: Vec<Value>,
     pub(super) links: Vec<Link<'a>>,
+    /// Ports whose key says nothing that can be read.
+    pub(super) unreadable: Vec<usize>,
     /// Texts of a part of unknown kind: some of them may name ports.
     pub(super) strays: Vec<&'a str>,
     pub(super) repair: Option<Repair>,
@@ -45,25 +47,24 @@ pub(super) struct Link<'a> {
 
 const OWN_KEYS: &[&str] = &["kind", "what", "repair", "place"];
 
+/// The parts of a file; `None` if they are more than can be handled.
 pub(super) fn read<'a>(
     sheet: &mut Sheet<'_>,
     mut fields: Fields<'a>,
     catalogue: &Catalogue,
-) -> Vec<DraftPart<'a>> {
+) -> Option<Vec<DraftPart<'a>>> {
     let all = fields.take_all();
     if let Some(beyond) = all.get(MAX_PARTS) {
-        let found = Diagnostic::error(
-            codes::TOO_MANY,
-            beyond.key_span,
-            format!("{} parts; at most {MAX_PARTS} are read", all.len()),
-        );
-        sheet.push(found.labelled("one too many"));
+        let message = format!("{} parts; at most {MAX_PARTS} are read", all.len());
+        sheet.push(Diagnostic::error(codes::TOO_MANY, beyond.key_span, message).labelled("one too many"));
+        return None;
     }
     distinct(sheet, all.iter().map(|field| (field.key, field.key_span)));
-    all.iter()
-        .take(MAX_PARTS)
-        .filter_map(|field| part(sheet, field, catalogue))
-        .collect()
+    Some(
+        all.iter()
+            .filter_map(|field| part(sheet, field, catalogue))
+            .collect(),
+    )
 }
 
 fn part<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> Option<DraftPart<'a>> {
@@ -78,6 +79,7 @@ fn part<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> 
         what: fields.take("what").and_then(|field| field.words(sheet)),
         values: Vec::new(),
         links: Vec::new(),
+        unreadable: Vec::new(),
         strays: Vec::new(),
         repair: None,
         pinned: fields.take("place").and_then(|field| place(sheet, &field)),
@@ -137,16 +139,22 @@ fn ports<'a>(sheet: &mut Sheet<'_>, fields: &mut Fields<'a>, kind: &KindSpec, pa
         .enumerate()
         .filter(|(_, spec)| !OWN_KEYS.contains(&spec.name))
     {
-        let targets = fields.take(spec.name).and_then(|field| field.texts(sheet));
-        part.links
-            .extend(targets.into_iter().flatten().map(|target| Link { port, target }));
+        let Some(field) = fields.take(spec.name) else {
+            continue;
+        };
+        match field.texts(sheet) {
+            Some(targets) => part
+                .links
+                .extend(targets.into_iter().map(|target| Link { port, target })),
+            None => part.unreadable.push(port),
+        }
     }
 }
 
 fn values(sheet: &mut Sheet<'_>, fields: &mut Fields<'_>, kind: &KindSpec) -> Vec<Value> {
     kind.parameters
         .iter()
-        .map(|spec| parameter(sheet, fields, kind.name, spec))
+        .map(|spec| parameter(sheet, fields, kind, spec))
         .collect()
 }
 

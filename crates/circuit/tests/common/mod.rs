@@ -238,3 +238,24 @@ pub(crate) fn good(text: &str) -> Circuit {
     assert!(file.findings.is_empty(), "{:#?}", file.findings);
     file.circuit.unwrap_or_else(|| panic!("no circuit"))
 }
+
+/// A small circuit without findings, for tests that break it in one place.
+pub(crate) const SMALL: &str = include_str!("small.toml");
+
+/// One finding as the tables of tests write it: code, underlined text, hint.
+pub(crate) type Row = (&'static str, &'static str, &'static str);
+
+/// Findings of a text must be exactly these.
+pub(crate) fn expect(text: &str, findings: &[diag::Diagnostic], expected: &[Row]) {
+    let seen: Vec<_> = findings
+        .iter()
+        .map(|found| {
+            (
+                found.code,
+                &text[found.span.range()],
+                found.hint.as_deref().unwrap_or(""),
+            )
+        })
+        .collect();
+    assert_eq!(seen, expected, "\n{findings:#?}");
+}
