@@ -1,7 +1,8 @@
 //! What is wrong with the id of a check that does not exist: its method, its place, its condition, or their meeting.
 
-use crate::check::{Check, Method, find_check};
+use crate::check::{Check, Method};
 use crate::codes;
+use crate::derive::find_check;
 use crate::fields::Quoted;
 use crate::kind::KindSpec;
 use crate::model::Circuit;

@@ -8,6 +8,7 @@ mod amount;
 mod check;
 mod check_id;
 mod codes;
+mod derive;
 mod fields;
 mod kind;
 mod model;
@@ -15,8 +16,9 @@ mod read;
 mod readings;
 mod sheet;
 
-pub use check::{Check, Instrument, Method, Place, Reads, derive_checks, find_check};
+pub use check::{Check, Instrument, Method, Place, Reads};
 pub use codes::explain;
+pub use derive::{derive_checks, find_check};
 pub use kind::{
     Catalogue, Caution, CommandSpec, FaultSpec, KindSpec, Medium, ParameterDomain, ParameterSpec, PortSpec,
     RepairSpec, SeveritySpec, Spread, Supplies, Symbol,

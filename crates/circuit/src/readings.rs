@@ -6,7 +6,7 @@ use crate::check_id;
 use crate::codes;
 use crate::fields::{Field, Fields};
 use crate::model::Circuit;
-use crate::sheet::{Sheet, article, shown};
+use crate::sheet::{Sheet, shown};
 use diag::{Diagnostic, Span};
 use quantity::{Dimension, ParseErrorKind, Parsed, PressureReference, Quantity, ReadingValue, parse_reading};
 
@@ -218,10 +218,14 @@ fn reading(sheet: &mut Sheet<'_>, field: &Field<'_>, reads: Reads) -> Option<Rea
         Err(_) if reads == Reads::YesNo => return answer_expected(sheet, field, text.text),
         Err(error) => {
             let culprit = culprit(sheet, field, &error);
-            let mut found = unreadable(&error, culprit, example(reads));
+            let mut found = unreadable(&error, culprit, reads.example());
             if let ParseErrorKind::WrongDimension { found: dimension, .. } = error.kind {
                 let is = dimension.with_article();
-                found.message = format!("this check reads {}; `{}` is {is}", what(reads), shown(text.text));
+                found.message = format!(
+                    "this check reads {}; `{}` is {is}",
+                    reads.noun(),
+                    shown(text.text)
+                );
             }
             sheet.push(found);
             return None;
@@ -243,12 +247,12 @@ fn fitting(
             let found = Diagnostic::error(
                 codes::VALUE_EXPECTED,
                 field.span,
-                format!("this check reads {}", what(reads)),
+                format!("this check reads {}", reads.noun()),
             );
             sheet.push(
                 found
                     .labelled("a yes or no")
-                    .hint(format!("for instance `value = \"{}\"`", example(reads))),
+                    .hint(format!("for instance `value = \"{}\"`", reads.example())),
             );
             None
         }
@@ -296,37 +300,7 @@ fn possible(sheet: &mut Sheet<'_>, field: &Field<'_>, reads: Reads, parsed: &Par
     sheet.push(
         found
             .labelled("no instrument shows this")
-            .hint(format!("for instance `{}`", example(reads))),
+            .hint(format!("for instance `{}`", reads.example())),
     );
     false
-}
-
-/// What a check reads, in a sentence.
-fn what(reads: Reads) -> String {
-    let noun = match reads {
-        Reads::Vacuum => "vacuum",
-        Reads::GaugePressure => "pressure",
-        Reads::AbsolutePressure => "absolute pressure",
-        Reads::Voltage => "voltage",
-        Reads::Current => "current",
-        Reads::Resistance => "resistance",
-        Reads::Travel => "travel",
-        Reads::Speed => "speed",
-        Reads::YesNo => "yes or no",
-    };
-    article(noun)
-}
-
-fn example(reads: Reads) -> &'static str {
-    match reads {
-        Reads::Vacuum => "21.5 inHg",
-        Reads::GaugePressure => "0.4 bar",
-        Reads::AbsolutePressure => "101.2 kPa",
-        Reads::Voltage => "12.4 V",
-        Reads::Current => "0.8 A",
-        Reads::Resistance => "14.6 ohm",
-        Reads::Travel => "8 mm",
-        Reads::Speed => "2400 rpm",
-        Reads::YesNo => "yes",
-    }
 }

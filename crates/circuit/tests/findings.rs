@@ -715,7 +715,7 @@ fn the_check_that_says_it_works() {
     check(
         "least = \"15 inHg\"",
         "least = \"15 V\"",
-        ("C022", "V", "write a pressure, for instance `40 kPa abs`"),
+        ("C022", "V", "write a pressure, for instance `21.5 inHg`"),
     );
     check(
         "least = \"15 inHg\"",

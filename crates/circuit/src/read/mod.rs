@@ -15,8 +15,8 @@ mod parts;
 mod sources;
 mod works;
 
-use crate::check::derive_checks;
 use crate::codes;
+use crate::derive::derive_checks;
 use crate::fields::{Field, Fields};
 use crate::kind::{Catalogue, KindSpec};
 use crate::model::{Access, Circuit, CommonCause, Condition, Joint, JointId, Part, Priors, Repair, Works};

@@ -107,7 +107,7 @@ fn limit(sheet: &mut Sheet<'_>, field: &Field<'_>, reads: Reads, dimension: Dime
     let wanted = Wanted {
         dimensions: &dimensions,
         range: (f64::MIN, f64::MAX),
-        example: dimension.example(),
+        example: reads.example(),
     };
     let amount = amount(sheet, field, &wanted)?;
     let sign = match (reads, amount.parsed.reference) {

@@ -1,0 +1,229 @@
+//! The checks that follow from a circuit: which method at which place under which condition.
+//!
+//! Nobody lists checks in a circuit file. A kind says which checks are natural for it, a joint's medium says which gauge
+//! fits there, a condition says whether there is anything to measure. What a check *does* to the circuit is physics.
+
+use crate::check::{Check, Instrument, Method, Place, Reads};
+use crate::kind::{Medium, PortSpec, Supplies};
+use crate::model::{Circuit, Condition, ConditionId, JointId, Part, PartId, PortRef};
+use std::collections::VecDeque;
+
+/// Every check that makes sense on `circuit`, sorted by place as in the file, then method, then condition.
+pub fn derive_checks(circuit: &Circuit) -> Vec<Check> {
+    let air = air_supplies(circuit);
+    let mut derived = Derived {
+        circuit,
+        works: works_condition(circuit),
+        air,
+        checks: Vec::new(),
+    };
+    for index in 0..circuit.joints.len() {
+        derived.joint(JointId(index));
+    }
+    for index in 0..circuit.parts.len() {
+        derived.part(PartId(index));
+    }
+    derived.checks
+}
+
+/// The check called `id`. A joint may be named by any of its ports where only two ports meet.
+pub fn find_check<'a>(circuit: &Circuit, checks: &'a [Check], id: &str) -> Option<&'a Check> {
+    if let Some(check) = checks.iter().find(|check| check.id == id) {
+        return Some(check);
+    }
+    let (method, rest) = id.split_once(':')?;
+    let (place, condition) = rest.split_once('@')?;
+    let port = circuit.port(place)?;
+    let joint = circuit.parts[port.part.0].joints[port.port]?;
+    checks.iter().find(|check| {
+        check.method.word() == method
+            && circuit.conditions[check.condition.0].id == condition
+            && matches!(check.place, Place::Port(_, at) if at == joint)
+            && (circuit.joints[joint.0].ports.len() == 2 || !separates(check.method))
+    })
+}
+
+/// `true` if the method takes a port off its joint, so that it matters which port is named.
+fn separates(method: Method) -> bool {
+    matches!(method, Method::Deadhead | Method::OpenVolts)
+}
+
+/// Checks being derived, with what is asked for each of them.
+struct Derived<'c> {
+    circuit: &'c Circuit,
+    /// The condition in which the circuit must work.
+    works: Option<ConditionId>,
+    /// What the nearest air source gives to each joint.
+    air: Vec<Option<Supplies>>,
+    checks: Vec<Check>,
+}
+
+impl Derived<'_> {
+    fn joint(&mut self, joint: JointId) {
+        let methods: &[Method] = match self.circuit.joints[joint.0].medium {
+            Medium::Air => &[Method::Deadhead, Method::Tee],
+            Medium::Electric => &[Method::Volts, Method::OpenVolts],
+            Medium::Rod => &[Method::Travel],
+        };
+        for &method in methods {
+            for port in measured_ports(self.circuit, joint, method) {
+                for (index, condition) in self.circuit.conditions.iter().enumerate() {
+                    if self.suits_joint(method, condition) {
+                        self.push(method, Place::Port(port, joint), ConditionId(index));
+                    }
+                }
+            }
+        }
+    }
+
+    fn suits_joint(&self, method: Method, condition: &Condition) -> bool {
+        match method {
+            Method::Deadhead | Method::Tee | Method::Travel => {
+                condition.running() && self.air.iter().any(Option::is_some)
+            }
+            _ => condition.powered,
+        }
+    }
+
+    fn part(&mut self, part: PartId) {
+        for &method in self.circuit.parts[part.0].kind.checks {
+            for (index, condition) in self.circuit.conditions.iter().enumerate() {
+                if self.suits_part(part, method, ConditionId(index), condition) {
+                    self.push(method, Place::Part(part), ConditionId(index));
+                }
+            }
+        }
+    }
+
+    fn suits_part(&self, part: PartId, method: Method, id: ConditionId, condition: &Condition) -> bool {
+        let off = !condition.powered && !condition.running();
+        match method {
+            Method::Ohms | Method::Look | Method::Jumper => off,
+            // The one who listens needs a quiet engine and somebody who switches.
+            Method::Click => {
+                condition.powered && switched(condition) && !has_quieter(self.circuit, condition)
+            }
+            Method::Swap => self.works == Some(id),
+            Method::Data => condition.powered && !condition.running(),
+            _ => condition.powered && self.circuit.parts[part.0].joints.iter().flatten().count() > 1,
+        }
+    }
+
+    fn push(&mut self, method: Method, place: Place, condition: ConditionId) {
+        let circuit = self.circuit;
+        let (at, part, reach) = match place {
+            Place::Port(port, joint) => (circuit.port_name(port), port.part, &circuit.joints[joint.0].reach),
+            Place::Part(part) => (
+                circuit.parts[part.0].id.clone(),
+                part,
+                &circuit.parts[part.0].reach,
+            ),
+        };
+        let reads = self.reads(method, place, part);
+        let swap = if method == Method::Swap {
+            circuit.parts[part.0].repair.minutes
+        } else {
+            0.0
+        };
+        self.checks.push(Check {
+            id: format!("{}:{at}@{}", method.word(), circuit.conditions[condition.0].id),
+            method,
+            place,
+            condition,
+            reads,
+            instrument: instrument(method, reads),
+            minutes: method.minutes() + reach.minutes + swap,
+            needs: reach.needs.clone(),
+        });
+    }
+
+    fn reads(&self, method: Method, place: Place, part: PartId) -> Reads {
+        let moves = |port: &PortSpec| port.medium == Medium::Rod;
+        match method {
+            Method::Deadhead | Method::Tee => match place {
+                Place::Port(_, joint) if self.air[joint.0] == Some(Supplies::Vacuum) => Reads::Vacuum,
+                _ => Reads::GaugePressure,
+            },
+            Method::Volts | Method::OpenVolts | Method::Drop => Reads::Voltage,
+            Method::Ohms => Reads::Resistance,
+            Method::Amps => Reads::Current,
+            Method::Travel => Reads::Travel,
+            Method::Speed => Reads::Speed,
+            Method::Data => Reads::AbsolutePressure,
+            Method::Jumper if self.circuit.parts[part.0].kind.ports.iter().any(moves) => Reads::Travel,
+            Method::Click | Method::Look | Method::Jumper | Method::Swap => Reads::YesNo,
+        }
+    }
+}
+
+/// The ports a method tells apart at a joint: one for a gauge beside it, each for a gauge in place of one port of a tee.
+fn measured_ports(circuit: &Circuit, joint: JointId, method: Method) -> Vec<PortRef> {
+    let ports = &circuit.joints[joint.0].ports;
+    let spec = |port: &PortRef| &circuit.parts[port.part.0].kind.ports[port.port];
+    match method {
+        Method::Deadhead if ports.len() > 2 => ports.clone(),
+        Method::OpenVolts => ports.iter().filter(|port| spec(port).unplugs).copied().collect(),
+        _ => ports[..1].to_vec(),
+    }
+}
+
+/// `true` if a condition with the engine standing exists for what is listened to beside a running engine.
+fn has_quieter(circuit: &Circuit, condition: &Condition) -> bool {
+    let quiet = |other: &Condition| !other.running() && other.powered && switched(other);
+    condition.running() && circuit.conditions.iter().any(quiet)
+}
+
+fn switched(condition: &Condition) -> bool {
+    condition.commands.iter().any(|command| command.duty > 0.0)
+}
+
+fn works_condition(circuit: &Circuit) -> Option<ConditionId> {
+    let works = circuit.works.as_ref()?;
+    circuit.condition(works.check.rsplit_once('@')?.1)
+}
+
+/// What the nearest air source gives to each joint: nearest by the number of parts between, of equals the first in the
+/// file.
+fn air_supplies(circuit: &Circuit) -> Vec<Option<Supplies>> {
+    let air = |part: &Part| {
+        let joints = part.joints.iter().flatten();
+        joints
+            .copied()
+            .filter(|joint| circuit.joints[joint.0].medium == Medium::Air)
+            .collect::<Vec<_>>()
+    };
+    let mut given: Vec<Option<Supplies>> = vec![None; circuit.joints.len()];
+    let mut queue = VecDeque::new();
+    let sources = circuit
+        .parts
+        .iter()
+        .filter_map(|part| Some((part, part.kind.supplies?)));
+    for (part, supplies) in sources.filter(|(_, supplies)| *supplies != Supplies::Current) {
+        queue.extend(air(part).into_iter().map(|joint| (joint, supplies)));
+    }
+    while let Some((joint, supplies)) = queue.pop_front() {
+        if given[joint.0].is_none() {
+            given[joint.0] = Some(supplies);
+            let parts = circuit.joints[joint.0]
+                .ports
+                .iter()
+                .map(|port| &circuit.parts[port.part.0]);
+            queue.extend(parts.flat_map(air).map(|next| (next, supplies)));
+        }
+    }
+    given
+}
+
+fn instrument(method: Method, reads: Reads) -> Instrument {
+    match (method, reads) {
+        (Method::Data, _) => Instrument::ModuleData,
+        (_, Reads::Vacuum) => Instrument::VacuumGauge,
+        (_, Reads::GaugePressure | Reads::AbsolutePressure) => Instrument::PressureGauge,
+        (_, Reads::Voltage) => Instrument::Voltmeter,
+        (_, Reads::Resistance) => Instrument::Ohmmeter,
+        (_, Reads::Current) => Instrument::Clamp,
+        (_, Reads::Travel) => Instrument::Rule,
+        (_, Reads::Speed) => Instrument::Tachometer,
+        (_, Reads::YesNo) => Instrument::Senses,
+    }
+}
