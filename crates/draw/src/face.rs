@@ -15,16 +15,6 @@ pub(crate) enum Row {
     Single(usize),
 }
 
-impl Row {
-    /// Its ports.
-    pub(crate) fn ports(self) -> Vec<usize> {
-        match self {
-            Self::Through(a, b) => vec![a, b],
-            Self::Single(a) => vec![a],
-        }
-    }
-}
-
 /// `true` for a part that is drawn as the line itself.
 pub(crate) fn is_line(symbol: Symbol) -> bool {
     matches!(symbol, Symbol::Hose | Symbol::Wire)

@@ -18,7 +18,9 @@ pub(crate) const READING_SIZE: i32 = 10;
 /// Room for a reading: `21.5 inHg`.
 const READING_WIDTH: i32 = 58;
 /// Least room for a part's figure and words.
-const NOTE_WIDTH: i32 = 60;
+const NOTE_WIDTH: i32 = 76;
+/// Space between a port's name and the symbol, in which the shading ends.
+const GAP: i32 = 6;
 const NAME_HEIGHT: i32 = 15;
 const NOTE_HEIGHT: i32 = 14;
 const PORT_HEIGHT: i32 = 10;
@@ -94,7 +96,7 @@ pub(crate) fn figure(circuit: &Circuit, part: PartId, face: &Face) -> Figure {
     let pad = (words - glyph.width + 1) / 2;
     let (left, right) = (left.max(pad), right.max(pad));
     let (top, bottom) = if line {
-        (NAME_HEIGHT, glyph.height)
+        (NAME_HEIGHT + 3, glyph.height + 3)
     } else {
         extent(circuit, part, face, &glyph)
     };
@@ -135,8 +137,8 @@ fn lead(circuit: &Circuit, part: PartId, face: &Face, left: bool) -> i32 {
         .iter()
         .filter_map(|row| if left { row.left } else { row.right });
     let room = |port: usize| {
-        let name = labelled(circuit, part, port).map_or(0, |text| width(&text, PORT_SIZE) + 5);
-        let reading = named_joint(circuit, part, port).map_or(0, |_| READING_WIDTH + 4);
+        let name = labelled(circuit, part, port).map_or(0, |text| width(&text, PORT_SIZE) + GAP + 3);
+        let reading = named_joint(circuit, part, port).map_or(0, |_| READING_WIDTH + GAP + 2);
         name.max(reading)
     };
     ports.map(room).max().unwrap_or(0)
@@ -198,9 +200,9 @@ fn add_ports(figure: &mut Figure, circuit: &Circuit, part: PartId, face: &Face) 
             };
             let name_width = width(&text, PORT_SIZE);
             let name_left = if left {
-                symbol.x - 2 - name_width
+                symbol.x - GAP - name_width
             } else {
-                symbol.right() + 2
+                symbol.right() + GAP
             };
             let reading_left = if left {
                 2

@@ -18,6 +18,7 @@ mod route;
 mod shape;
 mod sheet;
 mod sides;
+mod straighten;
 mod style;
 mod svg;
 mod symbol;

@@ -5,12 +5,12 @@
 //! places. Rows an author pinned keep their order.
 
 use crate::layers::Seat;
-use crate::plan::{Cell, End, Plan, Strand, is_line_cell};
+use crate::plan::{Cell, End, Plan, Strand};
 use crate::shape::Shape;
-use circuit::{Circuit, Medium};
+use circuit::Circuit;
 
-/// Sweeps to and fro; the best order met is kept.
-const SWEEPS: usize = 12;
+/// Sweeps to and fro from each start; the best order met is kept.
+const SWEEPS: usize = 10;
 /// Rounds of swaps of neighbours; they end by themselves long before.
 const SWAP_ROUNDS: usize = 20;
 /// Space between cells while ordering. Only proportions matter.
@@ -19,10 +19,32 @@ const GAP: i32 = 20;
 /// Crossings, then total height climbed by lines.
 type Cost = (usize, i64);
 
+/// A straight connection across a channel.
+struct Line {
+    strand: usize,
+    from: i32,
+    to: i32,
+    weight: i32,
+}
+
+impl Line {
+    fn crosses(&self, other: &Self) -> bool {
+        self.strand != other.strand && i64::from(self.from - other.from) * i64::from(self.to - other.to) < 0
+    }
+
+    fn climb(&self) -> i64 {
+        i64::from(self.weight) * i64::from((self.from - self.to).abs())
+    }
+}
+
 struct Ordering<'a> {
     shapes: &'a [Shape],
     /// Row an author pinned the cell to.
     rows: Vec<Option<f64>>,
+    /// `true` for a line that leads back: it keeps to the bottom.
+    bottom: Vec<bool>,
+    /// The strands that end at each cell, by their index in the channel on its left and on its right.
+    touching: Vec<[Vec<usize>; 2]>,
     /// Top of each cell if the columns were stacked now, middles at 0.
     tops: Vec<i32>,
 }
@@ -35,40 +57,68 @@ pub(crate) fn order(plan: &mut Plan, circuit: &Circuit, shapes: &[Shape], seats:
             .map(|(_, row)| if row.is_nan() { 0.0 } else { row }),
         Cell::Through(_) => None,
     });
+    let bottom = plan
+        .cells
+        .iter()
+        .map(|cell| matches!(cell, Cell::Through(joint) if plan.returns[joint.0]));
     let mut ordering = Ordering {
         shapes,
         rows: rows.collect(),
+        bottom: bottom.collect(),
+        touching: touching(plan),
         tops: vec![0; plan.cells.len()],
     };
-    ordering.start(plan, seats);
-    let mut best = (ordering.total(plan), plan.columns.clone());
-    for sweep in 0..SWEEPS {
-        ordering.sweep(plan, sweep % 2 == 0);
-        keep(&mut best, ordering.total(plan), plan);
+    let mut best: Option<(Cost, Vec<Vec<usize>>)> = None;
+    for start in starts(seats) {
+        ordering.start(plan, seats.len(), start);
+        for sweep in 0..SWEEPS {
+            let columns = plan.columns.clone();
+            ordering.swap(plan);
+            keep(&mut best, &ordering, plan);
+            plan.columns = columns;
+            ordering.stack_all(plan);
+            ordering.sweep(plan, sweep % 2 == 0);
+        }
     }
-    plan.columns = best.1.clone();
-    ordering.stack_all(plan);
-    ordering.swap(plan);
-    keep(&mut best, ordering.total(plan), plan);
-    plan.columns = best.1;
-    debug_assert!(
-        plan.cells
-            .iter()
-            .all(|cell| is_line_cell(circuit, *cell) || matches!(cell, Cell::Part(_)))
-    );
+    if let Some((_, columns)) = best {
+        plan.columns = columns;
+    }
 }
 
-fn keep(best: &mut (Cost, Vec<Vec<usize>>), cost: Cost, plan: &Plan) {
-    if cost < best.0 {
-        *best = (cost, plan.columns.clone());
+fn touching(plan: &Plan) -> Vec<[Vec<usize>; 2]> {
+    let mut touching = vec![[Vec::new(), Vec::new()]; plan.cells.len()];
+    for channel in &plan.channels {
+        for (index, strand) in channel.iter().enumerate() {
+            for (side, ends) in [(0, &strand.right), (1, &strand.left)] {
+                for end in ends {
+                    if touching[end.cell][side].last() != Some(&index) {
+                        touching[end.cell][side].push(index);
+                    }
+                }
+            }
+        }
+    }
+    touching
+}
+
+/// Heights of the parts to start from: the library's, and the order of the file, downwards and upwards.
+fn starts(seats: &[Seat]) -> [Vec<f64>; 3] {
+    let file: Vec<f64> = (0..seats.len()).map(|part| part as f64).collect();
+    let upwards = file.iter().map(|height| -height).collect();
+    [seats.iter().map(|seat| seat.height).collect(), file, upwards]
+}
+
+fn keep(best: &mut Option<(Cost, Vec<Vec<usize>>)>, ordering: &Ordering, plan: &Plan) {
+    let cost = ordering.total(plan);
+    if best.as_ref().is_none_or(|best| cost < best.0) {
+        *best = Some((cost, plan.columns.clone()));
     }
 }
 
 impl Ordering<'_> {
-    /// Parts as the library had them; passages at the mean height of their joint's parts.
-    fn start(&mut self, plan: &mut Plan, seats: &[Seat]) {
-        let mut height: Vec<f64> = seats.iter().map(|seat| seat.height).collect();
-        for cell in &plan.cells[seats.len()..] {
+    /// Parts by the heights given; passages at the mean height of their joint's parts.
+    fn start(&mut self, plan: &mut Plan, parts: usize, mut height: Vec<f64>) {
+        for cell in &plan.cells[parts..] {
             let Cell::Through(joint) = cell else { continue };
             let strands = plan
                 .channels
@@ -76,11 +126,11 @@ impl Ordering<'_> {
                 .flatten()
                 .filter(|strand| strand.joint == *joint);
             let ends = strands.flat_map(|strand| strand.left.iter().chain(&strand.right));
-            let parts: Vec<f64> = ends
-                .filter(|end| end.cell < seats.len())
-                .map(|end| seats[end.cell].height)
+            let own: Vec<f64> = ends
+                .filter(|end| end.cell < parts)
+                .map(|end| height[end.cell])
                 .collect();
-            height.push(parts.iter().sum::<f64>() / parts.len().max(1) as f64);
+            height.push(own.iter().sum::<f64>() / own.len().max(1) as f64);
         }
         for column in &mut plan.columns {
             column.sort_by(|a, b| height[*a].total_cmp(&height[*b]));
@@ -105,6 +155,7 @@ impl Ordering<'_> {
         for (place, cell) in places.into_iter().zip(pinned) {
             cells[place] = cell;
         }
+        cells.sort_by_key(|cell| self.bottom[*cell]);
         self.stack(&plan.columns[column]);
     }
 
@@ -192,23 +243,65 @@ impl Ordering<'_> {
         {
             return false;
         }
-        let before = self.around(plan, column);
-        plan.columns[column].swap(place - 1, place);
-        self.stack(&plan.columns[column]);
-        if self.around(plan, column) < before {
+        if self.bottom[lower] && !self.bottom[upper] {
+            return false;
+        }
+        let before = self.pair(plan, column, upper, lower);
+        self.exchange(plan, column, place);
+        if self.pair(plan, column, upper, lower) < before {
             return true;
         }
-        plan.columns[column].swap(place - 1, place);
-        self.stack(&plan.columns[column]);
+        self.exchange(plan, column, place);
         false
     }
 
-    fn around(&self, plan: &Plan, column: usize) -> Cost {
-        let (a, b) = (
-            self.channel_cost(&plan.channels[column]),
-            self.channel_cost(&plan.channels[column + 1]),
-        );
-        (a.0 + b.0, a.1 + b.1)
+    /// Swaps the cells at `place` and above it; nothing else moves.
+    fn exchange(&mut self, plan: &mut Plan, column: usize, place: usize) {
+        let (upper, lower) = (plan.columns[column][place - 1], plan.columns[column][place]);
+        let top = self.tops[upper];
+        self.tops[lower] = top;
+        self.tops[upper] = top + self.shapes[lower].height + GAP;
+        plan.columns[column].swap(place - 1, place);
+    }
+
+    /// Crossings between the lines of two cells of a column, and what their lines climb: all that a swap of the two
+    /// changes.
+    fn pair(&self, plan: &Plan, column: usize, a: usize, b: usize) -> Cost {
+        let mut cost = (0, 0);
+        for (channel, on_right) in [(column, true), (column + 1, false)] {
+            let (mut of_a, mut of_b) = (Vec::new(), Vec::new());
+            for &strand in &self.touching[a][usize::from(!on_right)] {
+                self.lines(&plan.channels[channel][strand], strand, a, &mut of_a);
+            }
+            for &strand in &self.touching[b][usize::from(!on_right)] {
+                self.lines(&plan.channels[channel][strand], strand, b, &mut of_b);
+            }
+            cost.1 += of_a.iter().chain(&of_b).map(Line::climb).sum::<i64>();
+            cost.0 += of_a
+                .iter()
+                .map(|a| of_b.iter().filter(|b| a.crosses(b)).count())
+                .sum::<usize>();
+        }
+        cost
+    }
+
+    /// The straight connections a strand makes from `cell` across its channel.
+    fn lines(&self, strand: &Strand, index: usize, cell: usize, lines: &mut Vec<Line>) {
+        for left in &strand.left {
+            for right in strand
+                .right
+                .iter()
+                .filter(|right| left.cell == cell || right.cell == cell)
+            {
+                let (from, to) = (self.height(*left), self.height(*right));
+                lines.push(Line {
+                    strand: index,
+                    from,
+                    to,
+                    weight: strand.weight,
+                });
+            }
+        }
     }
 
     fn total(&self, plan: &Plan) -> Cost {
@@ -219,24 +312,22 @@ impl Ordering<'_> {
     }
 
     fn channel_cost(&self, channel: &[Strand]) -> Cost {
-        let mut lines: Vec<(usize, i32, i32)> = Vec::new();
-        let mut climbed = 0;
+        let mut lines: Vec<Line> = Vec::new();
         for (index, strand) in channel.iter().enumerate() {
-            let weight = if strand.medium == Medium::Air { 3 } else { 1 };
             for left in &strand.left {
-                for right in &strand.right {
-                    let (from, to) = (self.height(*left), self.height(*right));
-                    climbed += weight * i64::from((from - to).abs());
-                    lines.push((index, from, to));
-                }
+                let line = |right: &End| Line {
+                    strand: index,
+                    from: self.height(*left),
+                    to: self.height(*right),
+                    weight: strand.weight,
+                };
+                lines.extend(strand.right.iter().map(line));
             }
         }
-        let mut crossings = 0;
-        for (index, a) in lines.iter().enumerate() {
-            for b in &lines[index + 1..] {
-                crossings += usize::from(a.0 != b.0 && i64::from(a.1 - b.1) * i64::from(a.2 - b.2) < 0);
-            }
-        }
-        (crossings, climbed)
+        let crossings = lines
+            .iter()
+            .enumerate()
+            .map(|(index, a)| lines[index + 1..].iter().filter(|b| a.crosses(b)).count());
+        (crossings.sum(), lines.iter().map(Line::climb).sum())
     }
 }

@@ -4,9 +4,10 @@
 //! isotonic regression (pool adjacent violators): the least squared shift that keeps order and distance. Passes run to
 //! and fro; the straightest picture met is kept.
 
-use crate::plan::{Cell, End, Plan};
+use crate::plan::{Cell, End, Plan, Strand};
 use crate::shape::Shape;
-use circuit::{Circuit, Medium};
+use crate::straighten::straighten;
+use circuit::Circuit;
 
 /// Distances, in the units of the shapes.
 #[derive(Debug, Clone, Copy)]
@@ -62,8 +63,40 @@ pub(crate) fn heights(plan: &Plan, circuit: &Circuit, shapes: &[Shape], spacing:
             best = (cost, placing.tops.clone());
         }
     }
-    let highest = best.1.iter().copied().min().unwrap_or(0);
-    best.1.iter().map(|top| top - highest).collect()
+    let fixed: Vec<bool> = placing.rows.iter().map(Option::is_some).collect();
+    let tops = straighten(plan, shapes, &spacing, &fixed, best.1);
+    let highest = tops.iter().copied().min().unwrap_or(0);
+    tops.iter().map(|top| top - highest).collect()
+}
+
+impl Spacing {
+    /// Least distance between the tops of two cells, one above the other.
+    pub(crate) fn distance(&self, plan: &Plan, shapes: &[Shape], above: usize, below: usize) -> i32 {
+        let line = |cell: usize| matches!(plan.cells[cell], Cell::Through(_));
+        let gap = match (line(above), line(below)) {
+            (true, true) => self.track.max(self.line_gap),
+            (false, false) => self.cell_gap,
+            _ => self.line_gap,
+        };
+        shapes[above].height + gap
+    }
+}
+
+/// What a line costs: its climb, and a bend for every height beyond the first at which it ends.
+pub(crate) fn line_cost(strand: &Strand, height: impl Fn(End) -> i32) -> i64 {
+    let mut heights: Vec<i32> = strand
+        .left
+        .iter()
+        .chain(&strand.right)
+        .map(|end| height(*end))
+        .collect();
+    heights.sort_unstable();
+    heights.dedup();
+    let (Some(top), Some(bottom)) = (heights.first(), heights.last()) else {
+        return 0;
+    };
+    let bends = i64::try_from(heights.len() - 1).unwrap_or(0);
+    i64::from(strand.weight) * (i64::from(bottom - top) + bends * BEND)
 }
 
 impl Placing<'_> {
@@ -79,17 +112,8 @@ impl Placing<'_> {
         }
     }
 
-    /// Least distance between the tops of two cells, one above the other.
     fn distance(&self, above: usize, below: usize) -> i32 {
-        let line = |cell: usize| matches!(self.plan.cells[cell], Cell::Through(_));
-        let gap = if line(above) && line(below) {
-            self.spacing.track.max(self.spacing.line_gap)
-        } else if line(above) || line(below) {
-            self.spacing.line_gap
-        } else {
-            self.spacing.cell_gap
-        };
-        self.shapes[above].height + gap
+        self.spacing.distance(self.plan, self.shapes, above, below)
     }
 
     fn height(&self, end: End) -> i32 {
@@ -150,8 +174,7 @@ impl Placing<'_> {
                 if let Some(place) = cells.iter().position(|cell| *cell == end.cell) {
                     let wish = target - self.shapes[end.cell].port(end.port);
                     let line = matches!(self.plan.cells[end.cell], Cell::Through(_));
-                    let weight =
-                        if strand.medium == Medium::Air { 3.0 } else { 1.0 } * if line { 2.0 } else { 1.0 };
+                    let weight = f64::from(strand.weight) * if line { 2.0 } else { 1.0 };
                     pulls[place].push((f64::from(wish), weight));
                 }
             }
@@ -182,18 +205,7 @@ impl Placing<'_> {
     fn cost(&self) -> i64 {
         let strands = self.plan.channels.iter().flatten();
         strands
-            .map(|strand| {
-                let heights = || {
-                    strand
-                        .left
-                        .iter()
-                        .chain(&strand.right)
-                        .map(|end| self.height(*end))
-                };
-                let climb = i64::from(heights().max().unwrap_or(0) - heights().min().unwrap_or(0));
-                let weight = if strand.medium == Medium::Air { 3 } else { 1 };
-                weight * (climb + if climb > 0 { BEND } else { 0 })
-            })
+            .map(|strand| line_cost(strand, |end| self.height(end)))
             .sum()
     }
 }

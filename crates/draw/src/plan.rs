@@ -4,13 +4,12 @@
 //! *strand* connects the ends that reach it from the left with those from the right. A joint is one strand per channel
 //! however many ports meet, so a tee is a branch of one line and never a bundle. The plan depends on the circuit only.
 
-use crate::face::is_line;
 use crate::flow::Flow;
 use crate::layers::{Arrow, Seat, seats};
 use crate::order::order;
 use crate::shape::Shape;
 use crate::sides::{Face, Side, faces};
-use circuit::{Circuit, JointId, Medium, PartId};
+use circuit::{Circuit, JointId, Medium, PartId, PortRef};
 
 /// What stands in a column.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,6 +30,8 @@ pub(crate) struct End {
 pub(crate) struct Strand {
     pub(crate) joint: JointId,
     pub(crate) medium: Medium,
+    /// How much its being straight and short is worth.
+    pub(crate) weight: i32,
     /// Ends on the channel's left bank, i.e. right sides of cells.
     pub(crate) left: Vec<End>,
     pub(crate) right: Vec<End>,
@@ -40,6 +41,8 @@ pub(crate) struct Strand {
 #[derive(Debug, Clone)]
 pub(crate) struct Plan {
     pub(crate) faces: Vec<Face>,
+    /// For each joint, `true` if its line only leads back: nothing enters it from the left.
+    pub(crate) returns: Vec<bool>,
     /// Parts first, by their index, then lines passing through.
     pub(crate) cells: Vec<Cell>,
     /// Cells of each column, top to bottom.
@@ -69,6 +72,11 @@ impl Plan {
     fn with_seats(circuit: &Circuit, faces: Vec<Face>, seats: &[Seat]) -> Self {
         let count = seats.iter().map(|seat| seat.column + 1).max().unwrap_or(0);
         let mut plan = Self {
+            returns: circuit
+                .joints
+                .iter()
+                .map(|joint| leads_back(&faces, &joint.ports))
+                .collect(),
             faces,
             cells: (0..circuit.parts.len())
                 .map(|part| Cell::Part(PartId(part)))
@@ -110,6 +118,7 @@ impl Plan {
         ) else {
             return;
         };
+        let weight = weight(joint.medium, self.returns[id.0]);
         let mut passage: Option<End> = None;
         for channel in first..=last {
             let on = |wanted: Side| {
@@ -128,21 +137,29 @@ impl Plan {
             self.channels[channel].push(Strand {
                 joint: id,
                 medium: joint.medium,
+                weight,
                 left,
                 right,
             });
         }
     }
+}
 
-    /// The column of each cell.
-    pub(crate) fn column_of(&self) -> Vec<usize> {
-        let mut column_of = vec![0; self.cells.len()];
-        for (column, cells) in self.columns.iter().enumerate() {
-            for &cell in cells {
-                column_of[cell] = column;
-            }
-        }
-        column_of
+/// `true` for a line with no end on the left of a part, as from the chassis back to the battery.
+fn leads_back(faces: &[Face], ports: &[PortRef]) -> bool {
+    ports.len() > 1
+        && ports
+            .iter()
+            .all(|at| faces[at.part.0].side(at.port) == Side::Right)
+}
+
+/// Air first: it is what a reader follows.
+fn weight(medium: Medium, leads_back: bool) -> i32 {
+    match medium {
+        _ if leads_back => 1,
+        Medium::Air => 6,
+        Medium::Rod => 4,
+        Medium::Electric => 3,
     }
 }
 
@@ -198,12 +215,4 @@ fn pinned(circuit: &Circuit, mut seats: Vec<Seat>) -> Vec<Seat> {
 )]
 fn whole(number: f64) -> usize {
     number.clamp(0.0, FURTHEST).round() as usize
-}
-
-/// `true` if the cell is drawn as a line: a hose, a wire, a passage.
-pub(crate) fn is_line_cell(circuit: &Circuit, cell: Cell) -> bool {
-    match cell {
-        Cell::Part(part) => is_line(circuit.parts[part.0].kind.symbol),
-        Cell::Through(_) => true,
-    }
 }

@@ -35,6 +35,8 @@ impl Lane {
 
 /// Lying on another line is as bad as this many crossings.
 const OVERLAP: usize = 1000;
+/// Running close beside another line is as bad as this many.
+const CLOSE: usize = 3;
 
 /// The uprights of a channel: for each lane its track, counted from the left; `None` if it needs none.
 #[derive(Debug, Clone)]
@@ -45,18 +47,18 @@ pub(crate) struct Tracks {
     pub(crate) clash: Option<i32>,
 }
 
-/// Chooses the tracks.
-pub(crate) fn tracks(lanes: &[Lane]) -> Tracks {
+/// Chooses the tracks; uprights on one track keep `gap` apart.
+pub(crate) fn tracks(lanes: &[Lane], gap: i32) -> Tracks {
     let bent: Vec<usize> = (0..lanes.len())
         .filter(|lane| !lanes[*lane].is_straight() && lanes[*lane].ends() > 1)
         .collect();
-    let sequence = sequence(lanes, bent);
+    let sequence = sequence(lanes, bent, gap);
     let mut track: Vec<Option<usize>> = vec![None; lanes.len()];
     let mut count = 0;
     for (place, &lane) in sequence.iter().enumerate() {
         let after = sequence[..place]
             .iter()
-            .filter(|other| bound(&lanes[**other], &lanes[lane]));
+            .filter(|other| bound(&lanes[**other], &lanes[lane], gap));
         let place = after
             .filter_map(|other| track[*other])
             .max()
@@ -86,18 +88,18 @@ fn clash(lanes: &[Lane], sequence: &[usize]) -> Option<i32> {
 }
 
 /// `true` if `a`, earlier in the sequence, must stay left of `b`.
-fn bound(a: &Lane, b: &Lane) -> bool {
+fn bound(a: &Lane, b: &Lane, gap: i32) -> bool {
     let (a_span, b_span) = (a.span(), b.span());
-    let apart = a_span.1 < b_span.0 || b_span.1 < a_span.0;
-    !apart || crossings(a, b) != crossings(b, a)
+    let apart = a_span.1 + gap <= b_span.0 || b_span.1 + gap <= a_span.0;
+    !apart || crossings(a, b, gap) != crossings(b, a, gap)
 }
 
 /// Left to right, by moving one at a time as long as that helps.
-fn sequence(lanes: &[Lane], mut sequence: Vec<usize>) -> Vec<usize> {
+fn sequence(lanes: &[Lane], mut sequence: Vec<usize>, gap: i32) -> Vec<usize> {
     let cost = |sequence: &[usize]| -> usize {
         let pairs = (0..sequence.len()).flat_map(|a| (a + 1..sequence.len()).map(move |b| (a, b)));
         pairs
-            .map(|(a, b)| crossings(&lanes[sequence[a]], &lanes[sequence[b]]))
+            .map(|(a, b)| crossings(&lanes[sequence[a]], &lanes[sequence[b]], gap))
             .sum()
     };
     let mut least = cost(&sequence);
@@ -120,20 +122,26 @@ fn sequence(lanes: &[Lane], mut sequence: Vec<usize>) -> Vec<usize> {
 }
 
 /// Crossings between two lanes if `a`'s upright stands left of `b`'s.
-fn crossings(a: &Lane, b: &Lane) -> usize {
+fn crossings(a: &Lane, b: &Lane, gap: i32) -> usize {
     let within = |height: i32, span: (i32, i32)| usize::from(span.0 < height && height < span.1);
     let (a_span, b_span) = (a.span(), b.span());
-    let mut count = 0;
+    let mut count = b
+        .left
+        .iter()
+        .map(|(height, _)| within(*height, a_span))
+        .sum::<usize>();
     for (height, _) in &a.right {
         count += within(*height, b_span);
         // `a` runs on to the right where `b` comes from the left.
-        count += OVERLAP * usize::from(b.left.iter().any(|end| end.0 == *height));
+        for (other, _) in &b.left {
+            count += match (height - other).abs() {
+                0 => OVERLAP,
+                near if near < gap => CLOSE,
+                _ => 0,
+            };
+        }
     }
     count
-        + b.left
-            .iter()
-            .map(|(height, _)| within(*height, a_span))
-            .sum::<usize>()
 }
 
 /// The pieces of every lane; `track_x` gives the position of a track.

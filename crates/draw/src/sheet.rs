@@ -23,12 +23,12 @@ pub(crate) struct Sheet {
 impl Sheet {
     pub(crate) fn new(plan: &Plan, circuit: &Circuit, shapes: &[Shape], spacing: Spacing) -> Self {
         let mut tops = heights(plan, circuit, shapes, spacing);
-        let mut banks = lanes(plan, shapes, &tops);
+        let mut banks = lanes(plan, shapes, &tops, spacing.line_gap);
         for _ in 0..GIVE_WAY {
             if !give_way(plan, shapes, &mut tops, &banks, spacing) {
                 break;
             }
-            banks = lanes(plan, shapes, &tops);
+            banks = lanes(plan, shapes, &tops, spacing.line_gap);
         }
         let columns = columns(plan, shapes, &banks, spacing);
         let cells = cells(plan, shapes, &tops, &columns);
@@ -126,7 +126,7 @@ impl Sheet {
 const GIVE_WAY: usize = 400;
 
 /// The lanes of every channel and their tracks.
-fn lanes(plan: &Plan, shapes: &[Shape], tops: &[i32]) -> Vec<(Vec<Lane>, Tracks)> {
+fn lanes(plan: &Plan, shapes: &[Shape], tops: &[i32], gap: i32) -> Vec<(Vec<Lane>, Tracks)> {
     let ends = |ends: &[End]| {
         ends.iter()
             .map(|end| (tops[end.cell] + shapes[end.cell].port(end.port), 0))
@@ -142,7 +142,7 @@ fn lanes(plan: &Plan, shapes: &[Shape], tops: &[i32]) -> Vec<(Vec<Lane>, Tracks)
         .iter()
         .map(|channel| channel.iter().map(lane).collect::<Vec<Lane>>());
     channels
-        .map(|lanes| (tracks(&lanes), lanes))
+        .map(|lanes| (tracks(&lanes, gap), lanes))
         .map(|(tracks, lanes)| (lanes, tracks))
         .collect()
 }

@@ -91,11 +91,13 @@ const PRINT: Palette = Palette {
 /// Everything but colours.
 const SHAPES: &str = "\
 .circuit text{font-family:system-ui,'DejaVu Sans','Segoe UI',Roboto,Arial,sans-serif}
-.circuit path,.circuit rect,.circuit circle{fill:none;stroke-linecap:round;stroke-linejoin:round}
+.circuit path,.circuit rect,.circuit circle{fill:none;stroke-linecap:butt;stroke-linejoin:round}
+.circuit .upright{stroke-linecap:square}
+.circuit .line,.circuit .heavy{stroke-linecap:round}
 .circuit .air{stroke-width:3.4}
-.circuit .electric{stroke-width:1.4}
-.circuit .rod{stroke-width:5;stroke-linecap:butt}
-.circuit .core{stroke-width:2.4;stroke-linecap:butt}
+.circuit .electric{stroke-width:1.6}
+.circuit .rod{stroke-width:5}
+.circuit .core{stroke-width:2.4}
 .circuit .outline,.circuit .line{stroke-width:1.5}
 .circuit .heavy{stroke-width:2.4}
 .circuit .dashed{stroke-width:1.2;stroke-dasharray:4 3}
@@ -137,7 +139,7 @@ impl Palette {
              .circuit .dot.air{{fill:{air}}}\n.circuit .dot.electric{{fill:{electric}}}\n.circuit .dot.rod{{fill:{rod}}}\n\
              .circuit .spot{{fill:{paper};stroke:{ink}}}\n.circuit .port,.circuit .small{{fill:{faint}}}\n\
              .circuit .hatch,.circuit .frame{{stroke:{suspect}}}\n.circuit .share{{fill:{suspect}}}\n\
-             .circuit .reading{{fill:{reading}}}\n.circuit .next{{stroke:{next}}}\n"
+             .circuit .reading{{fill:{reading}}}\n.circuit .next{{stroke:{next}}}\n.circuit .pointer{{fill:{next}}}\n"
         );
         sheet
     }

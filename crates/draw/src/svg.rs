@@ -169,19 +169,33 @@ impl Canvas<'_> {
 
     fn line(&mut self, id: JointId) {
         let joint = &self.circuit.joints[id.0];
-        let mut d = String::new();
+        let mut level = String::new();
+        let mut upright = String::new();
         for piece in self.drawing.line(id) {
-            self.piece(id, piece, &mut d);
+            self.piece(
+                id,
+                piece,
+                if piece.is_horizontal() {
+                    &mut level
+                } else {
+                    &mut upright
+                },
+            );
         }
         let name = escaped(&joint.name);
         put!(self, r#"<g data-joint="{name}"><title>{name}</title>"#);
-        self.medium(joint.medium, &d);
+        // Uprights end square, which fills the corners.
+        let class = class(joint.medium);
+        let core = (joint.medium == Medium::Rod).then_some("core");
+        for layer in std::iter::once(class).chain(core) {
+            for (d, corner) in [(&level, ""), (&upright, " upright")] {
+                if !d.is_empty() {
+                    put!(self, r#"<path class="{layer}{corner}" d="{d}"/>"#);
+                }
+            }
+        }
         for Point { x, y } in self.drawing.sheet.dots(id) {
-            put!(
-                self,
-                r#"<circle class="dot {}" cx="{x}" cy="{y}" r="3.6"/>"#,
-                class(joint.medium)
-            );
+            put!(self, r#"<circle class="dot {class}" cx="{x}" cy="{y}" r="3.6"/>"#);
         }
         put!(self, "</g>");
     }
@@ -277,6 +291,7 @@ impl Canvas<'_> {
             Piece::Path(ink, d) => {
                 let class = match ink {
                     Ink::Outline => "outline",
+                    Ink::Paper => "paper",
                     Ink::Line | Ink::Medium(_) => "line",
                     Ink::Heavy => "heavy",
                     Ink::Dashed => "dashed",
@@ -298,8 +313,8 @@ impl Canvas<'_> {
         let Some(note) = self.notes.part(id) else { return };
         let room = self.drawing.figures[id.0].note;
         let share = note.share.and_then(percent).unwrap_or_default();
-        let gap = if share.is_empty() { "" } else { " " };
-        let left = room.width - width(&share, NOTE_SIZE) - width(gap, NOTE_SIZE);
+        let gap = if share.is_empty() { 0 } else { 5 };
+        let left = room.width - width(&share, NOTE_SIZE) - gap;
         let text = note
             .text
             .as_deref()
@@ -309,7 +324,7 @@ impl Canvas<'_> {
         let (x, y) = (room.x + room.width / 2, room.bottom() - 3);
         put!(
             self,
-            r#"<text x="{x}" y="{y}" text-anchor="middle"><tspan class="share">{}</tspan><tspan class="note">{gap}{}</tspan></text>"#,
+            r#"<text x="{x}" y="{y}" text-anchor="middle"><tspan class="share">{}</tspan><tspan class="note" dx="{gap}">{}</tspan></text>"#,
             escaped(&share),
             escaped(&text)
         );
@@ -364,7 +379,7 @@ impl Canvas<'_> {
         }
     }
 
-    /// The place of the next check: a double frame around a part, a double ring around a port.
+    /// The place of the next check: a double frame around a part, a ring and a pointer at a port.
     fn highlight(&mut self) {
         match self.notes.highlight {
             Some(Place::Part(part)) if part.0 < self.circuit.parts.len() => {
@@ -383,9 +398,8 @@ impl Canvas<'_> {
             }
             Some(Place::Port(port, _)) if port.part.0 < self.circuit.parts.len() => {
                 let Point { x, y } = self.drawing.port(port);
-                for r in [7, 12] {
-                    put!(self, r#"<circle class="next" cx="{x}" cy="{y}" r="{r}"/>"#);
-                }
+                put!(self, r#"<circle class="next" cx="{x}" cy="{y}" r="6"/>"#);
+                put!(self, r#"<path class="pointer" d="M{x} {}l-7 -12h14Z"/>"#, y - 9);
             }
             _ => {}
         }

@@ -15,6 +15,8 @@ use std::fmt::Write as _;
 pub(crate) enum Ink {
     /// Closed outline, filled with the colour of the paper.
     Outline,
+    /// A patch of bare paper.
+    Paper,
     /// Open line.
     Line,
     /// Heavy open line.
@@ -109,7 +111,7 @@ impl Pen<'_> {
             // Writing to a string cannot fail.
             let _ = write!(d, "{}{x} {y}", if index == 0 { "M" } else { "L" });
         }
-        if matches!(ink, Ink::Outline | Ink::Solid) {
+        if matches!(ink, Ink::Outline | Ink::Solid | Ink::Paper) {
             d.push('Z');
         }
         self.path(ink, d);

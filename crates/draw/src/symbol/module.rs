@@ -7,7 +7,7 @@ use circuit::{Medium, Symbol};
 pub(super) fn driver(pen: &mut Pen) {
     pen.size(60, 44, 22);
     let height = pen.glyph.height;
-    pen.rect(Ink::Outline, 6, 2, 48, height - 4);
+    pen.rect(Ink::Paper, 6, 2, 48, height - 4);
     pen.rect(Ink::Dashed, 6, 2, 48, height - 4);
     let y = 22;
     pen.leads(0, 18, 42);

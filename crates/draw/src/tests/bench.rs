@@ -307,6 +307,13 @@ pub(super) fn starter() -> Circuit {
 
 /// Sixty parts: three vacuum branches on one pump, each with a valve, its driver, an actuator and a sensor.
 pub(super) fn sixty() -> Circuit {
+    let circuit = branches(3);
+    assert_eq!(circuit.parts.len(), 60);
+    circuit
+}
+
+/// As many such branches as wanted: eighteen parts each, six in common.
+pub(super) fn branches(count: usize) -> Circuit {
     let mut lines = vec![
         "pump: vane pump",
         "main: tube",
@@ -338,17 +345,23 @@ pub(super) fn sixty() -> Circuit {
         "diode#: diode",
         "earth#: earth",
     ];
-    for index in 1..=3 {
+    for index in 1..=count {
         lines.extend(branch.iter().map(|line| line.replace('#', &index.to_string())));
     }
+    let all = |first: &str, port: &str| {
+        let ports: Vec<String> = (1..=count)
+            .map(|index| port.replace('#', &index.to_string()))
+            .collect();
+        format!("{first} = {}", ports.join(" = "))
+    };
     lines.push("pump.inlet = main.a".to_owned());
     // Vacuum draws air towards the pump, so the free direction of the check valve points at it.
     lines.push("check.outlet = main.b".to_owned());
-    lines.push("check.inlet = line1.a = line2.a = line3.a".to_owned());
+    lines.push(all("check.inlet", "line#.a"));
     lines.push("battery.plus = link.a".to_owned());
-    lines.push("link.b = fuse1.a = fuse2.a = fuse3.a".to_owned());
+    lines.push(all("link.b", "fuse#.a"));
     lines.push("battery.minus = chassis.b".to_owned());
-    lines.push("chassis.a = strap1.b = strap2.b = strap3.b".to_owned());
+    lines.push(all("chassis.a", "strap#.b"));
     let joints = [
         "throttle#.a = line#.b",
         "valve#.source = throttle#.b",
@@ -368,12 +381,16 @@ pub(super) fn sixty() -> Circuit {
         "sensor#.signal = module#.signal",
         "sensor#.ground = module#.ground",
     ];
-    for index in 1..=3 {
+    for index in 1..=count {
         lines.extend(joints.iter().map(|line| line.replace('#', &index.to_string())));
     }
-    let circuit = build("Sixty parts", &lines.join("\n"));
-    assert_eq!(circuit.parts.len(), 60);
-    circuit
+    build(
+        "Branches on one pump",
+        &lines.join(
+            "
+",
+        ),
+    )
 }
 
 /// Every symbol once, in chains of its medium.

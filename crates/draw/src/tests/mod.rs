@@ -3,3 +3,4 @@
 
 mod bench;
 mod laws;
+mod pictures;
