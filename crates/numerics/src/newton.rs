@@ -1,7 +1,9 @@
 //! Damped Newton for small systems with exact derivatives.
 //!
-//! Deuflhard, Newton Methods for Nonlinear Problems (2004), chapter 3: the step is halved until the scaled residual
-//! falls; where even a small step does not help, the system may offer another way onward ([`System::rescue`]).
+//! Deuflhard, Newton Methods for Nonlinear Problems (2004), section 3.3: a step is halved until the next correction, by the
+//! same derivatives, is shorter than this one. That measures in the unknowns' own unit, so that equations that react
+//! wildly to changes that do not matter cannot stop the way. Where even a small step does not help, the system may offer
+//! another way onward ([`System::rescue`]).
 
 use crate::dense::{Matrix, Singular};
 
@@ -22,6 +24,9 @@ pub trait System {
         false
     }
 
+    /// Moves a trial back to where a solution can be, if that is known beforehand.
+    fn confine(&self, _x: &mut [f64]) {}
+
     /// Another way to improve `x` where Newton's direction fails. Returns `false` if there is none.
     fn rescue(&mut self, _x: &mut [f64]) -> bool {
         false
@@ -39,7 +44,7 @@ pub struct Limits {
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { steps: 80, halvings: 12 }
+        Self { steps: 80, halvings: 24 }
     }
 }
 
@@ -99,27 +104,43 @@ pub fn newton(system: &mut impl System, x: &mut [f64], work: &mut Workspace, lim
     work.resize(n);
     loop {
         work.evaluate_with_jacobian(system, x);
-        let before = norm(&work.residual);
         work.jacobian.factor()?;
         work.step.clear();
         work.step.extend_from_slice(&work.residual);
         work.jacobian.solve(&mut work.step);
         report.steps += 1;
-        let settled = (0..n).all(|i| work.step[i].abs() <= system.small_step(i));
-        if settled || system.linear() {
+        if system.linear() || small(system, &work.step) {
             x.iter_mut().zip(&work.step).for_each(|(x, step)| *x -= step);
             return Ok(report);
         }
         if report.steps >= limits.steps {
             return Err(work.not_converged(report.steps));
         }
-        if !work.damped_step(system, x, before, limits.halvings) {
-            report.rescues += 1;
-            if report.rescues > limits.steps || !system.rescue(x) {
-                return Err(work.not_converged(report.steps));
+        match work.damped_step(system, x, limits.halvings) {
+            Stride::Settled => return Ok(report),
+            Stride::Onward => {}
+            Stride::Stuck => {
+                report.rescues += 1;
+                if report.rescues > limits.steps || !system.rescue(x) {
+                    return Err(work.not_converged(report.steps));
+                }
             }
         }
     }
+}
+
+/// What came of a damped step.
+enum Stride {
+    /// The correction after it does not matter any more.
+    Settled,
+    /// It led closer.
+    Onward,
+    /// No fraction of it did.
+    Stuck,
+}
+
+fn small(system: &impl System, step: &[f64]) -> bool {
+    step.iter().enumerate().all(|(i, step)| step.abs() <= system.small_step(i))
 }
 
 impl Workspace {
@@ -134,8 +155,14 @@ impl Workspace {
         system.evaluate(x, &mut self.residual, Some(&mut self.jacobian));
     }
 
-    /// Takes the step, halved until the residual falls. `false` if no fraction of it helps.
-    fn damped_step(&mut self, system: &mut impl System, x: &mut [f64], before: f64, halvings: u32) -> bool {
+    /// Takes the step, halved until the correction that would follow is shorter.
+    fn damped_step(&mut self, system: &mut impl System, x: &mut [f64], halvings: u32) -> Stride {
+        self.trial.iter_mut().zip(x.iter().zip(&self.step)).for_each(|(trial, (x, step))| *trial = x - step);
+        system.confine(&mut self.trial);
+        self.step.iter_mut().zip(x.iter().zip(&self.trial)).for_each(|(step, (x, trial))| *step = x - trial);
+        let before = norm(&self.step);
+        // Once a step has led beyond the solution, it lies between `low` and `high`; before that the step is just halved.
+        let (mut low, mut high, mut beyond) = (0.0, 1.0, false);
         let mut fraction = 1.0;
         for _ in 0..=halvings {
             for (trial, (x, step)) in self.trial.iter_mut().zip(x.iter().zip(&self.step)) {
@@ -143,15 +170,26 @@ impl Workspace {
             }
             self.residual.fill(0.0);
             system.evaluate(&self.trial, &mut self.residual, None);
-            let after = norm(&self.residual);
+            self.jacobian.solve(&mut self.residual);
             // A NaN compares false and is halved away.
-            if after <= before * (1.0 - 0.1 * fraction) {
+            if norm(&self.residual) <= before * (1.0 - 0.25 * fraction) {
                 x.copy_from_slice(&self.trial);
-                return true;
+                if small(system, &self.residual) {
+                    x.iter_mut().zip(&self.residual).for_each(|(x, step)| *x -= step);
+                    return Stride::Settled;
+                }
+                return Stride::Onward;
             }
-            fraction *= 0.5;
+            let onward: f64 = self.residual.iter().zip(&self.step).map(|(next, step)| next * step).sum();
+            beyond |= onward < 0.0;
+            if beyond && onward > 0.0 {
+                low = fraction;
+            } else {
+                high = fraction;
+            }
+            fraction = 0.5 * (low + high);
         }
-        false
+        Stride::Stuck
     }
 
     fn not_converged(&self, steps: u32) -> NewtonError {

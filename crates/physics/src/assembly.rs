@@ -309,15 +309,9 @@ impl Assembly<'_> {
         self.switch(Switch { part: self.part.0, coil, pull_in, drop_out, stuck })
     }
 
-    /// A switch decided by currents known beforehand; `duty` splits the time.
-    pub(crate) fn commanded_coil(&mut self, on: f64, duty: f64, pull_in: f64, stuck: Option<bool>) -> usize {
-        let coil = if duty > 0.0 && duty < 1.0 {
-            self.net.duty = Some(duty);
-            Coil::Known { on, off: 0.0 }
-        } else {
-            let steady = if duty > 0.0 { on } else { 0.0 };
-            Coil::Known { on: steady, off: steady }
-        };
+    /// A switch whose `current` is known beforehand, driven for a share `duty` of the time.
+    pub(crate) fn commanded_coil(&mut self, current: f64, duty: f64, pull_in: f64, stuck: Option<bool>) -> usize {
+        let coil = Coil::Known { current: if duty > 0.0 { current } else { 0.0 }, duty };
         self.switch(Switch { part: self.part.0, coil, pull_in, drop_out: pull_in, stuck })
     }
 

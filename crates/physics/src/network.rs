@@ -110,8 +110,8 @@ pub(crate) struct Switch {
 pub(crate) enum Coil {
     /// The current between two electric nodes through a conductance.
     Between { a: Node, b: Node, conductance: f64 },
-    /// A current known beforehand, in the on-phase and the off-phase.
-    Known { on: f64, off: f64 },
+    /// A current known beforehand, driven for a share of the time.
+    Known { current: f64, duty: f64 },
 }
 
 /// All elements of a circuit as it is during one check.
@@ -228,27 +228,57 @@ pub(crate) struct AirEquations<'a> {
     pub(crate) ambient: f64,
     /// Potentials of all nodes; the free ones are scratch.
     pub(crate) potentials: &'a mut [f64],
+    /// Lowest and highest pressure of any source: no node can lie outside.
+    pub(crate) bounds: (f64, f64),
+}
+
+impl Net<AirElement> {
+    /// Lowest and highest pressure that anything holds or strives for. Air flows from high to low only, so no free node can
+    /// lie outside.
+    pub(crate) fn bounds(&self, ambient: f64) -> (f64, f64) {
+        let held = self.fixed.iter().flatten().copied();
+        let pumped = self.elements.iter().filter_map(|(element, _)| match *element {
+            AirElement::Pump { ultimate, .. } => Some(ultimate),
+            _ => None,
+        });
+        held.chain(pumped).fold((ambient, ambient), |(low, high), p| (low.min(p), high.max(p)))
+    }
 }
 
 impl AirEquations<'_> {
-    fn element(element: &AirElement, p: &[f64], pulled: &[f64], balance: &mut Balance) {
+    /// What flows through an element, from its first node to its second; a pump has only one.
+    fn flow(&self, element: &AirElement) -> (Node, Option<Node>, Flow) {
+        let p = &*self.potentials;
         match *element {
             AirElement::Restriction { a, b, conductance, opening } => {
                 let open = match opening {
                     Opening::Fixed(share) => share,
-                    Opening::Energised(switch) => pulled[switch],
-                    Opening::AtRest(switch) => 1.0 - pulled[switch],
+                    Opening::Energised(switch) => self.pulled[switch],
+                    Opening::AtRest(switch) => 1.0 - self.pulled[switch],
                 };
-                if open > 0.0 {
-                    balance.between(a, b, air::restriction(conductance * open, CRITICAL_RATIO, p[a], p[b]));
-                }
+                (a, Some(b), air::restriction(conductance * open, CRITICAL_RATIO, p[a], p[b]))
             }
-            AirElement::Line { a, b, line } => balance.between(a, b, air::line(line, p[a], p[b])),
+            AirElement::Line { a, b, line } => (a, Some(b), air::line(line, p[a], p[b])),
             AirElement::CheckValve { a, b, conductance, leak, opening } => {
-                balance.between(a, b, air::check_valve(conductance, leak, opening, p[a], p[b]));
+                (a, Some(b), air::check_valve(conductance, leak, opening, p[a], p[b]))
             }
-            AirElement::Pump { node, speed, ultimate } => balance.leaves(node, speed * (p[node] - ultimate), speed),
+            AirElement::Pump { node, speed, ultimate } => {
+                (node, None, Flow { value: speed * (p[node] - ultimate), by_a: speed, by_b: 0.0 })
+            }
         }
+    }
+
+    fn seepage(&self, node: Node) -> f64 {
+        AIR_SEEPAGE * (self.potentials[node] - self.ambient)
+    }
+
+    /// What leaves `node` at the present potentials.
+    fn leaving(&self, node: Node) -> f64 {
+        let flows = self.net.elements.iter().map(|(element, _)| self.flow(element));
+        let signed = flows.map(|(a, b, flow)| {
+            f64::from(u8::from(a == node)) * flow.value - f64::from(u8::from(b == Some(node))) * flow.value
+        });
+        self.seepage(node) + signed.sum::<f64>()
     }
 }
 
@@ -259,44 +289,46 @@ impl System for AirEquations<'_> {
 
     fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
         for (i, node) in self.unknowns.nodes.iter().enumerate() {
-            // No pressure is negative; a trial step that says so stops at a thousandth of a millibar.
-            self.potentials[*node] = x[i].max(0.1);
+            self.potentials[*node] = x[i];
         }
         let mut balance = Balance { unknowns: self.unknowns, residual, jacobian };
         for node in &self.unknowns.nodes {
-            balance.leaves(*node, AIR_SEEPAGE * (self.potentials[*node] - self.ambient), AIR_SEEPAGE);
+            balance.leaves(*node, self.seepage(*node), AIR_SEEPAGE);
         }
         for (element, _) in &self.net.elements {
-            Self::element(element, self.potentials, self.pulled, &mut balance);
+            match self.flow(element) {
+                (a, Some(b), flow) => balance.between(a, b, flow),
+                (node, None, flow) => balance.leaves(node, flow.value, flow.by_a),
+            }
         }
     }
 
+    /// A hundredth of a pascal, 3e-6 inHg. The step is still taken, so what is left is far less.
     fn small_step(&self, _: usize) -> f64 {
-        1e-4
+        1e-2
+    }
+
+    /// A choked opening does not feel the pressure behind it, so a step may point far beyond any pressure there is.
+    fn confine(&self, x: &mut [f64]) {
+        x.iter_mut().for_each(|x| *x = x.clamp(self.bounds.0, self.bounds.1));
     }
 
     /// One round of balancing each node alone, others held. The flow into a node falls with its own pressure, so
     /// halving the interval always finds the balance, and rounds of it lead towards the solution.
     fn rescue(&mut self, x: &mut [f64]) -> bool {
+        self.unknowns.nodes.iter().zip(&*x).for_each(|(node, x)| self.potentials[*node] = *x);
         for _ in 0..4 {
-            for i in 0..x.len() {
-                let (mut low, mut high) = (0.1, 1.0e6);
+            for (i, node) in self.unknowns.nodes.iter().enumerate() {
+                let (mut low, mut high) = self.bounds;
                 for _ in 0..40 {
-                    x[i] = 0.5 * (low + high);
-                    if self.leaving(x, i) > 0.0 { high = x[i] } else { low = x[i] }
+                    let middle = 0.5 * (low + high);
+                    self.potentials[*node] = middle;
+                    if self.leaving(*node) > 0.0 { high = middle } else { low = middle }
                 }
+                x[i] = self.potentials[*node];
             }
         }
         true
-    }
-}
-
-impl AirEquations<'_> {
-    /// What leaves free node `i` at `x`.
-    fn leaving(&mut self, x: &[f64], i: usize) -> f64 {
-        let mut residual = vec![0.0; x.len()];
-        self.evaluate(x, &mut residual, None);
-        residual[i]
     }
 }
 

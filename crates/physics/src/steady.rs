@@ -107,6 +107,11 @@ impl Solver {
                 *share += if *pulled { weight } else { 0.0 };
             }
         }
+        for (share, switch) in self.state.share.iter_mut().zip(&net.switches) {
+            if let (Coil::Known { current, duty }, None) = (switch.coil, switch.stuck) {
+                *share = if current >= switch.pull_in { duty } else { 0.0 };
+            }
+        }
         Ok(())
     }
 
@@ -120,7 +125,7 @@ impl Solver {
         let contacts = net.electric.elements.iter().any(|(e, _)| matches!(e, ElectricElement::Contact { .. }));
         loop {
             self.solve_nodes(net, phase, Phase { driven, pulled: &pulled }, work)?;
-            let moved = move_switches(net, &self.state.electric[phase], driven, &mut pulled, &mut locked);
+            let moved = move_switches(net, &self.state.electric[phase], &mut pulled, &mut locked);
             if !moved || !contacts {
                 break;
             }
@@ -158,7 +163,8 @@ impl Solver {
         x.clear();
         x.extend(unknowns.nodes().iter().map(|node| potentials[*node]));
         let pulled = &self.state.share;
-        let mut equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials };
+        let bounds = net.air.bounds(ambient);
+        let mut equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials, bounds };
         let report = newton(&mut equations, x, memory, Limits::default())
             .map_err(|error| unbalanced(Medium::Air, unknowns, error))?;
         work.add(report);
@@ -183,7 +189,7 @@ fn fit(potentials: &mut Vec<f64>, fixed: &[Option<f64>], rest: f64) {
 
 /// Pulls in and releases switches as their currents say. A switch that pulled in and at once drops out again chatters;
 /// it is taken as released. Returns `true` if any moved.
-fn move_switches(net: &Network, v: &[f64], driven: bool, pulled: &mut [bool], locked: &mut [bool]) -> bool {
+fn move_switches(net: &Network, v: &[f64], pulled: &mut [bool], locked: &mut [bool]) -> bool {
     let mut moved = false;
     for (index, switch) in net.switches.iter().enumerate() {
         if switch.stuck.is_some() || locked[index] {
@@ -191,7 +197,7 @@ fn move_switches(net: &Network, v: &[f64], driven: bool, pulled: &mut [bool], lo
         }
         let current = match switch.coil {
             Coil::Between { a, b, conductance } => (conductance * (v[a] - v[b])).abs(),
-            Coil::Known { on, off } => if driven { on } else { off },
+            Coil::Known { current, .. } => current,
         };
         let next = current >= if pulled[index] { switch.drop_out } else { switch.pull_in };
         if next != pulled[index] {

@@ -50,20 +50,22 @@ pub(crate) fn restriction(conductance: f64, critical: f64, a: f64, b: f64) -> Fl
     Flow { value: conductance * a * psi, by_a: conductance * (psi - ratio * slope), by_b: conductance * slope }
 }
 
-/// Flow relative to choked flow above the critical ratio, and its slope: ISO 6358's ellipse, linear near equal pressures.
+/// Flow relative to choked flow above the critical ratio, and its slope: ISO 6358's ellipse, and near equal pressures a
+/// parabola that joins it with the same slope and passes zero with a finite one, so that Newton meets no kink.
 fn subsonic(critical: f64, ratio: f64) -> (f64, f64) {
     let ellipse = |ratio: f64| {
         let x = (ratio - critical) / (1.0 - critical);
         let psi = (1.0 - x * x).max(0.0).sqrt();
-        (psi, x, psi)
+        (psi, -x / ((1.0 - critical) * psi))
     };
     if ratio < LAMINAR_RATIO {
-        let (psi, x, root) = ellipse(ratio);
-        (psi, -x / ((1.0 - critical) * root))
-    } else {
-        let slope = -ellipse(LAMINAR_RATIO).0 / (1.0 - LAMINAR_RATIO);
-        (slope * (ratio - 1.0), slope)
+        return ellipse(ratio);
     }
+    let (end, (psi, slope)) = (1.0 - LAMINAR_RATIO, ellipse(LAMINAR_RATIO));
+    let curve = -(slope * end + psi) / (end * end);
+    let first = (psi - curve * end * end) / end;
+    let e = 1.0 - ratio;
+    (e * (first + curve * e), -(first + 2.0 * curve * e))
 }
 
 /// A line's constants: `drive` = D³/(μ² L R T), 1/Pa²; `scale` = π μ D / 4, kg/s per Reynolds number.
@@ -94,20 +96,21 @@ pub(crate) fn line(line: Line, a: f64, b: f64) -> Flow {
     Flow { value: line.scale * reynolds, by_a: gain * a, by_b: -gain * b }
 }
 
-/// Mass flow through a check valve, from `a` to `b` only: a restriction that opens over `opening` pascals of
-/// difference. Backwards it leaks through `leak` (same unit as `conductance`).
+/// Mass flow through a check valve, from `a` to `b` only. Its plate lifts over `opening` pascals of difference: until then
+/// the flow grows evenly, from there on it is that of the full opening. Backwards it leaks through `leak` (same unit as
+/// `conductance`).
 pub(crate) fn check_valve(conductance: f64, leak: f64, opening: f64, a: f64, b: f64) -> Flow {
-    let through = restriction(conductance, CRITICAL_RATIO, a, b);
-    let back = restriction(leak, CRITICAL_RATIO, a, b);
-    let x = ((a - b) / opening).clamp(0.0, 1.0);
-    // Smooth from shut to open: 3x² − 2x³.
-    let lift = x * x * (3.0 - 2.0 * x);
-    let slope = if x > 0.0 && x < 1.0 { 6.0 * x * (1.0 - x) / opening } else { 0.0 };
-    Flow {
-        value: through.value * lift + back.value,
-        by_a: through.by_a * lift + through.value * slope + back.by_a,
-        by_b: through.by_b * lift - through.value * slope + back.by_b,
-    }
+    let through = if a < b {
+        restriction(leak, CRITICAL_RATIO, a, b)
+    } else if a - b >= opening {
+        restriction(conductance, CRITICAL_RATIO, a, b)
+    } else {
+        let full = restriction(conductance, CRITICAL_RATIO, a, a - opening);
+        let lift = (a - b) / opening;
+        let slope = full.value / opening;
+        Flow { value: lift * full.value, by_a: lift * (full.by_a + full.by_b) + slope, by_b: -slope }
+    };
+    through
 }
 
 #[cfg(test)]
