@@ -1,2 +1,33 @@
-//! The command line.
-fn main() {}
+//! The command line: arguments in, text or JSON out, an exit code.
+//!
+//! The only room that touches files, the environment and the terminal. Everything is written to memory first, so that
+//! standard output holds a whole answer or nothing: 0 done, 1 could not do it, 2 bad input. It thinks nothing itself:
+//! what it says comes from `engine`.
+
+mod args;
+mod card;
+mod circuits;
+mod commands;
+mod demo;
+mod failure;
+mod files;
+mod findings;
+mod how;
+mod job;
+mod page;
+mod picture;
+mod settings;
+mod show;
+mod suspects;
+mod words;
+
+use clap::Parser;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let arguments = args::Arguments::parse();
+    match commands::run(arguments) {
+        Ok(answer) => page::print(&answer),
+        Err(failure) => page::complain(&failure),
+    }
+}

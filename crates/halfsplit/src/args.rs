@@ -1,0 +1,176 @@
+//! The arguments and their help.
+
+use clap::{Args, Parser, Subcommand};
+use quantity::UnitSystem;
+use std::path::PathBuf;
+
+/// From a trouble code to a proven repair, one check at a time.
+#[derive(Debug, Parser)]
+#[command(
+    name = "halfsplit",
+    version,
+    about,
+    after_help = START,
+    max_term_width = 100,
+    disable_help_subcommand = true
+)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+    #[command(flatten)]
+    pub(crate) manner: Manner,
+}
+
+/// How to answer.
+#[derive(Debug, Args)]
+pub(crate) struct Manner {
+    /// Answer in JSON
+    #[arg(long, global = true, help_heading = "How to answer")]
+    pub(crate) json: bool,
+    /// Units for this answer: trade (vacuum in inHg), metric (kPa) or si
+    #[arg(long, global = true, value_name = "UNITS", help_heading = "How to answer")]
+    pub(crate) units: Option<UnitSystem>,
+    /// Plain characters only, for terminals without line drawing
+    #[arg(long, global = true, help_heading = "How to answer")]
+    pub(crate) ascii: bool,
+}
+
+const START: &str = "\
+Start with what you have:
+  halfsplit P0299                              a code: the circuits it can come from
+  halfsplit demo                               an invented job from complaint to proven cause
+  halfsplit suspects vacuum-wastegate          what to suspect first, and the first check
+
+Exit codes: 0 done, 1 could not do it, 2 bad input.
+The vehicle maker's service information, local law and licensed practice come first.";
+
+const CIRCUIT: &str = "A shipped circuit's name, or a circuit file";
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// An invented job from complaint to proven cause, without questions
+    #[command(after_help = "Example:\n  halfsplit demo --out job.svg")]
+    Demo(Demo),
+    /// The shipped circuits, or those that a code or a few words lead to
+    #[command(
+        after_help = "Examples:\n  halfsplit circuits\n  halfsplit circuits P0299\n  halfsplit circuits no power uphill"
+    )]
+    Circuits {
+        /// A trouble code, or words of the complaint
+        words: Vec<String>,
+    },
+    /// What a circuit is made of: parts, faults, conditions, checks
+    #[command(
+        after_help = "Examples:\n  halfsplit describe vacuum-wastegate\n  halfsplit describe my-circuit.toml --json"
+    )]
+    Describe {
+        #[arg(help = CIRCUIT)]
+        circuit: String,
+    },
+    /// What a check should read, healthy or with faults
+    #[command(after_help = "\
+Examples:
+  halfsplit expect vacuum-wastegate --check deadhead:valve.source@idle --altitude \"1600 m\"
+  halfsplit expect vacuum-variable-geometry --check tee:valve.source@idle --fault \"source-hose/blocked=0.5 mm\"")]
+    Expect(Expect),
+    /// What can be wrong, how likely, why, and the next check
+    #[command(after_help = SUSPECTS)]
+    Suspects(Suspects),
+    /// The circuit drawn, with readings and suspects on it
+    #[command(after_help = "\
+Examples:
+  halfsplit draw vacuum-wastegate
+  halfsplit draw vacuum-wastegate --readings job.toml --out job.svg")]
+    Draw(Draw),
+    /// The units to use from now on, or which are used now
+    #[command(after_help = "Examples:\n  halfsplit units\n  halfsplit units metric")]
+    Units {
+        /// trade (vacuum in inHg, the rest metric), metric (kPa) or si
+        system: Option<UnitSystem>,
+    },
+    /// Writes what a shell needs to complete commands
+    #[command(
+        after_help = "Example:\n  halfsplit completions bash > ~/.local/share/bash-completion/completions/halfsplit"
+    )]
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// Writes the manual page
+    #[command(after_help = "Example:\n  halfsplit man > halfsplit.1")]
+    Man,
+    /// A code typed alone.
+    #[command(external_subcommand)]
+    Other(Vec<String>),
+}
+
+const SUSPECTS: &str = "\
+Examples:
+  halfsplit suspects vacuum-wastegate
+  halfsplit suspects vacuum-wastegate --readings job.toml
+  halfsplit suspects vacuum-wastegate --altitude \"1600 m\" \\
+      --reading \"deadhead:valve.source@idle = 21.5 inHg\" --reading \"look:source-hose@off = no\"
+
+A readings file:
+  altitude = \"1600 m\"                     # or barometer = \"83.4 kPa\"
+  [[reading]]
+  check = \"deadhead:valve.source@idle\"    # halfsplit describe CIRCUIT lists the checks
+  value = \"21.5 inHg\"                     # or bound = \"> 20 inHg\", or answer = \"yes\", \"no\", \"not done\"";
+
+#[derive(Debug, Args)]
+pub(crate) struct Demo {
+    /// Where to write the drawing
+    #[arg(long, value_name = "FILE.svg", default_value = "halfsplit-demo.svg")]
+    pub(crate) out: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Expect {
+    #[arg(help = CIRCUIT)]
+    pub(crate) circuit: String,
+    /// The check, METHOD:PLACE@CONDITION
+    #[arg(long, value_name = "ID")]
+    pub(crate) check: String,
+    /// A fault that is there; without a severity it is spread over its usual range. May be given again
+    #[arg(long = "fault", value_name = "PART/FAULT[=SEVERITY]")]
+    pub(crate) faults: Vec<String>,
+    /// Height above sea level
+    #[arg(long, value_name = "HEIGHT")]
+    pub(crate) altitude: Option<String>,
+}
+
+/// Where readings come from.
+#[derive(Debug, Args)]
+pub(crate) struct Taken {
+    /// A readings file
+    #[arg(long, value_name = "FILE")]
+    pub(crate) readings: Option<PathBuf>,
+    /// A reading, as if it stood last in the file. May be given again
+    #[arg(long = "reading", value_name = "CHECK = WHAT WAS READ")]
+    pub(crate) reading: Vec<String>,
+    /// Height above sea level, where no file says it
+    #[arg(long, value_name = "HEIGHT")]
+    pub(crate) altitude: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Suspects {
+    #[arg(help = CIRCUIT)]
+    pub(crate) circuit: String,
+    #[command(flatten)]
+    pub(crate) taken: Taken,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Draw {
+    #[arg(help = CIRCUIT)]
+    pub(crate) circuit: String,
+    #[command(flatten)]
+    pub(crate) taken: Taken,
+    /// Writes an SVG file; `-` for standard output
+    #[arg(long, value_name = "FILE.svg")]
+    pub(crate) out: Option<PathBuf>,
+    /// Draws in the terminal, also where a file is written
+    #[arg(long)]
+    pub(crate) terminal: bool,
+}

@@ -1,0 +1,94 @@
+//! The commands, each a function from arguments to an answer.
+
+mod describe;
+mod draw;
+mod expect;
+mod settings;
+
+use crate::args::{Arguments, Command, Suspects};
+use crate::failure::Failure;
+use crate::job::{self, Case, Manner};
+use crate::page::{Answer, Screen};
+use crate::show::Units;
+use serde::Serialize;
+
+/// Runs what the arguments ask for.
+pub(crate) fn run(arguments: Arguments) -> Result<Answer, Failure> {
+    let (remembered, warning) = crate::settings::units();
+    let manner = Manner {
+        json: arguments.manner.json,
+        units: Units(arguments.manner.units.unwrap_or(remembered)),
+        screen: Screen::of(arguments.manner.ascii),
+    };
+    let mut answer = command(arguments.command, manner)?;
+    if let Some(warning) = warning.filter(|_| arguments.manner.units.is_none()) {
+        answer.err.insert_str(0, &format!("warning: {warning}\n"));
+    }
+    Ok(answer)
+}
+
+fn command(command: Option<Command>, manner: Manner) -> Result<Answer, Failure> {
+    match command {
+        None => Ok(settings::welcome()),
+        Some(Command::Demo(demo)) => crate::demo::run(&demo, manner),
+        Some(Command::Circuits { words }) => Ok(crate::circuits::list(&words, manner)),
+        Some(Command::Describe { circuit }) => describe::run(&circuit, manner),
+        Some(Command::Expect(expect)) => expect::run(&expect, manner),
+        Some(Command::Suspects(suspects)) => suspects_of(&suspects, manner),
+        Some(Command::Draw(draw)) => draw::run(&draw, manner),
+        Some(Command::Units { system }) => settings::units(system, manner),
+        Some(Command::Completions { shell }) => Ok(settings::completions(shell)),
+        Some(Command::Man) => settings::manual(),
+        Some(Command::Other(words)) => other(&words, manner),
+    }
+}
+
+fn suspects_of(arguments: &Suspects, manner: Manner) -> Result<Answer, Failure> {
+    let opened = job::open(&arguments.circuit)?;
+    let (evidence, warnings) = job::evidence(&opened.model, &arguments.taken)?;
+    let case = Case::new(&opened.model, evidence, manner);
+    let out = if manner.json {
+        json(&crate::suspects::json(&case))?
+    } else {
+        crate::suspects::text(&case)
+    };
+    Ok(Answer {
+        out,
+        err: opened.warnings + &warnings,
+    })
+}
+
+/// A word that is no command: a code typed alone is understood.
+fn other(words: &[String], manner: Manner) -> Result<Answer, Failure> {
+    let word = words.first().map_or("", String::as_str);
+    if job::is_code(word) {
+        return crate::circuits::from_code(word, manner);
+    }
+    let commands = [
+        "demo",
+        "circuits",
+        "describe",
+        "expect",
+        "suspects",
+        "draw",
+        "units",
+        "completions",
+        "man",
+    ];
+    let hint = match diag::nearest(word, commands) {
+        Some(near) => format!("did you mean `halfsplit {near}`?"),
+        None if engine::shipped_called(word).is_some() => format!("halfsplit suspects {word}"),
+        None => "halfsplit --help  lists the commands".to_owned(),
+    };
+    Err(Failure::bad_input(
+        format!("there is no command `{word}`"),
+        Some(hint),
+    ))
+}
+
+/// A value as JSON, ending in a newline.
+pub(crate) fn json(value: &impl Serialize) -> Result<String, Failure> {
+    let text = serde_json::to_string_pretty(value);
+    text.map(|text| text + "\n")
+        .map_err(|error| Failure::could_not(format!("the answer has no JSON form: {error}"), None))
+}

@@ -1,0 +1,40 @@
+//! Why a command gave no answer, and the exit code that says so.
+
+use std::fmt::Display;
+
+/// A command that gave no answer.
+#[derive(Debug)]
+pub(crate) struct Failure {
+    /// 1: could not do it. 2: bad input.
+    pub(crate) code: u8,
+    /// For standard error; may hold colours.
+    pub(crate) text: String,
+}
+
+impl Failure {
+    /// What was typed or written cannot be used.
+    pub(crate) fn bad_input(message: impl Display, hint: Option<String>) -> Self {
+        Self {
+            code: 2,
+            text: told(message, hint),
+        }
+    }
+
+    /// What was typed is right, but it could not be done.
+    pub(crate) fn could_not(message: impl Display, hint: Option<String>) -> Self {
+        Self {
+            code: 1,
+            text: told(message, hint),
+        }
+    }
+}
+
+/// One complaint in the form that findings have.
+pub(crate) fn told(message: impl Display, hint: Option<String>) -> String {
+    use owo_colors::OwoColorize;
+    let mut text = format!("{}{} {message}\n", "error".red().bold(), ":".bold());
+    for line in hint.iter().flat_map(|hint| hint.lines()) {
+        text.push_str(&format!("  {line}\n"));
+    }
+    text
+}

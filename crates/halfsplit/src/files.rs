@@ -1,0 +1,78 @@
+//! Reading files that may be anything: too large, not text, not there.
+
+use crate::failure::Failure;
+use std::fs::File;
+use std::io::{ErrorKind, Read};
+use std::path::Path;
+
+/// Largest file that is read, bytes: a thousand circuits' worth. Our own choice.
+pub(crate) const LARGEST: u64 = 1 << 20;
+
+/// The text of a file; `what` says what it should hold: "circuit file".
+///
+/// Never reads more than [`LARGEST`] and one byte, whatever the file claims to be.
+pub(crate) fn text(path: &Path, what: &str) -> Result<String, Failure> {
+    let name = path.display();
+    let meta = std::fs::metadata(path).map_err(|error| unreadable(path, what, &error))?;
+    if meta.is_dir() {
+        return Err(Failure::bad_input(
+            format!("`{name}` is a folder, not a {what}"),
+            None,
+        ));
+    }
+    if meta.len() > LARGEST {
+        return Err(too_large(path, what));
+    }
+    let mut bytes = Vec::new();
+    let read = File::open(path).and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes));
+    read.map_err(|error| unreadable(path, what, &error))?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(too_large(path, what));
+    }
+    decoded(path, what, bytes)
+}
+
+fn decoded(path: &Path, what: &str, bytes: Vec<u8>) -> Result<String, Failure> {
+    let name = path.display();
+    if bytes.iter().all(u8::is_ascii_whitespace) {
+        return Err(Failure::bad_input(
+            format!("`{name}` is empty; it should be a {what}"),
+            None,
+        ));
+    }
+    if let Some(at) = bytes.iter().position(|byte| *byte == 0) {
+        return Err(Failure::bad_input(
+            format!("`{name}` is not text: byte {} is zero", at + 1),
+            None,
+        ));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let at = error.utf8_error().valid_up_to() + 1;
+        Failure::bad_input(
+            format!("`{name}` is not UTF-8 text from byte {at} on"),
+            Some("save it as UTF-8".to_owned()),
+        )
+    })
+}
+
+fn too_large(path: &Path, what: &str) -> Failure {
+    let message = format!("`{}` is larger than any {what}", path.display());
+    Failure::bad_input(
+        message,
+        Some(format!("files of more than {LARGEST} bytes are not read")),
+    )
+}
+
+fn unreadable(path: &Path, what: &str, error: &std::io::Error) -> Failure {
+    let name = path.display();
+    match error.kind() {
+        ErrorKind::NotFound => Failure::bad_input(format!("there is no {what} `{name}`"), None),
+        _ => Failure::bad_input(format!("`{name}` cannot be read: {error}"), None),
+    }
+}
+
+/// Writes a file that the person asked for.
+pub(crate) fn write(path: &Path, text: &str) -> Result<(), Failure> {
+    let failed = |error| Failure::could_not(format!("`{}` cannot be written: {error}", path.display()), None);
+    std::fs::write(path, text).map_err(failed)
+}

@@ -1,0 +1,257 @@
+//! What a command works on: the circuit that was named, the readings that were taken, and what is believed after them.
+
+use crate::args::Taken;
+use crate::failure::{Failure, told};
+use crate::findings;
+use crate::page::Screen;
+use crate::show::Units;
+use belief::{Belief, Effort};
+use diag::{Diagnostic, Source, nearest};
+use engine::{Bay, Evidence, Model};
+use std::path::Path;
+
+/// How to answer, for all commands alike.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Manner {
+    pub(crate) json: bool,
+    pub(crate) units: Units,
+    pub(crate) screen: Screen,
+}
+
+/// A circuit that was named.
+#[derive(Debug)]
+pub(crate) struct Opened {
+    pub(crate) model: Model,
+    /// Findings that do not stop the work, rendered.
+    pub(crate) warnings: String,
+}
+
+/// Opens the circuit called `name`: a file, or a shipped circuit.
+pub(crate) fn open(name: &str) -> Result<Opened, Failure> {
+    let path = Path::new(name);
+    if let Some(shipped) = engine::shipped_called(name).filter(|_| !path.is_file()) {
+        return read(shipped.name, shipped.name, shipped.text);
+    }
+    if path.exists() || looks_like_a_path(name) {
+        let text = crate::files::text(path, "circuit file")?;
+        let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+        return read(&stem.unwrap_or_else(|| name.to_owned()), name, &text);
+    }
+    Err(if is_code(name) {
+        code_instead(name)
+    } else {
+        unknown(name)
+    })
+}
+
+fn looks_like_a_path(name: &str) -> bool {
+    name.contains(['/', '\\'])
+        || Path::new(name)
+            .extension()
+            .is_some_and(|extension| extension.eq_ignore_ascii_case("toml"))
+}
+
+fn read(name: &str, shown: &str, text: &str) -> Result<Opened, Failure> {
+    let loaded = engine::load(name, text);
+    let warnings = findings::accepted(&Source::new(shown, text), &loaded.findings)?;
+    let model = loaded
+        .model
+        .ok_or_else(|| Failure::could_not(format!("`{shown}` cannot be used"), None))?;
+    Ok(Opened { model, warnings })
+}
+
+/// A trouble code in the form of SAE J2012.
+pub(crate) fn is_code(text: &str) -> bool {
+    let mut letters = text.chars();
+    let system = letters
+        .next()
+        .is_some_and(|letter| "PBCU".contains(letter.to_ascii_uppercase()));
+    let group = letters.next().is_some_and(|digit| ('0'..='3').contains(&digit));
+    system && group && letters.clone().count() == 3 && letters.all(|digit| digit.is_ascii_hexdigit())
+}
+
+/// Says which circuits a code can come from, with what to type.
+fn code_instead(code: &str) -> Failure {
+    let code = code.to_ascii_uppercase();
+    let circuits = engine::leading_from(&code);
+    if circuits.is_empty() {
+        let hint = "describe the circuit in a file of your own, or search by words: halfsplit circuits WORDS";
+        return Failure::bad_input(
+            format!("no shipped circuit is known to set `{code}`"),
+            Some(hint.to_owned()),
+        );
+    }
+    let mut text = told(
+        format!("`{code}` is a trouble code: it names a symptom, not a circuit"),
+        None,
+    );
+    text.push_str("  it can come from:\n");
+    for circuit in circuits {
+        text.push_str(&format!("    {}\n", typed_again(&code, circuit.name)));
+    }
+    Failure { code: 2, text }
+}
+
+/// The command as typed, with the circuit in place of the code.
+fn typed_again(code: &str, circuit: &str) -> String {
+    let mut replaced = false;
+    let words = std::env::args().skip(1).map(|word| {
+        if !replaced && word.eq_ignore_ascii_case(code) {
+            replaced = true;
+            return circuit.to_owned();
+        }
+        if word.contains(|c: char| c.is_whitespace() || "<>=\"'$*;&|()".contains(c)) {
+            format!("'{word}'")
+        } else {
+            word
+        }
+    });
+    std::iter::once("halfsplit".to_owned())
+        .chain(words)
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+fn unknown(name: &str) -> Failure {
+    let names = engine::shipped().iter().map(|shipped| shipped.name);
+    let hint = match nearest(name, names) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "halfsplit circuits  lists the shipped ones; a file of your own ends in .toml".to_owned(),
+    };
+    Failure::bad_input(format!("there is no circuit `{name}`"), Some(hint))
+}
+
+/// The readings that the arguments name, with warnings.
+pub(crate) fn evidence(model: &Model, taken: &Taken) -> Result<(Evidence, String), Failure> {
+    let mut text = String::new();
+    let mut name = "the arguments".to_owned();
+    if let Some(path) = &taken.readings {
+        text = crate::files::text(path, "readings file")?;
+        name = path.display().to_string();
+        if !taken.reading.is_empty() {
+            name.push_str(" and the arguments");
+        }
+    }
+    if let Some(altitude) = &taken.altitude {
+        text.push_str(&format!("altitude = {}\n", quoted(altitude)));
+    }
+    for reading in &taken.reading {
+        text.push_str(&entry(reading)?);
+    }
+    let (evidence, found) = engine::evidence(model, &text);
+    let warnings = findings::accepted(&Source::new(&name, &text), &found)?;
+    let evidence = evidence.ok_or_else(|| Failure::could_not(format!("`{name}` cannot be used"), None))?;
+    Ok((evidence, warnings))
+}
+
+/// `CHECK = WHAT` as it stands in a readings file.
+fn entry(reading: &str) -> Result<String, Failure> {
+    let missing = || {
+        let finding = Diagnostic::error(
+            "A001",
+            0..reading.len(),
+            "a reading is a check, `=`, and what was read",
+        );
+        findings::argument(
+            "--reading",
+            reading,
+            finding.hint("for instance `tee:valve.source@idle = 21.5 inHg`"),
+        )
+    };
+    let at = reading.find(['=', '<', '>', '≤', '≥']).ok_or_else(missing)?;
+    let (check, what) = reading.split_at(at);
+    let what = what.strip_prefix('=').unwrap_or(what).trim();
+    let key = if what.starts_with(['<', '>', '≤', '≥']) {
+        "bound"
+    } else if what.starts_with(|c: char| c.is_alphabetic()) {
+        "answer"
+    } else {
+        "value"
+    };
+    Ok(format!(
+        "\n[[reading]]\ncheck = {}\n{key} = {}\n",
+        quoted(check.trim()),
+        quoted(what)
+    ))
+}
+
+fn quoted(text: &str) -> String {
+    let safe: String = text
+        .chars()
+        .map(|letter| if letter.is_control() { ' ' } else { letter })
+        .collect();
+    format!("\"{}\"", safe.replace('\\', "\\\\").replace('"', "\\\""))
+}
+
+/// A circuit with what was read on it, and what follows.
+#[derive(Debug)]
+pub(crate) struct Case<'m> {
+    pub(crate) model: &'m Model,
+    pub(crate) evidence: Evidence,
+    pub(crate) belief: Belief<'m>,
+    pub(crate) bay: Bay,
+    pub(crate) units: Units,
+    pub(crate) screen: Screen,
+}
+
+impl<'m> Case<'m> {
+    pub(crate) fn new(model: &'m Model, evidence: Evidence, manner: Manner) -> Self {
+        let belief = engine::belief(model, &evidence, Effort::default());
+        let checks = model.checks();
+        let made = evidence
+            .observations
+            .iter()
+            .map(|observation| &checks[observation.check]);
+        let bay = made.fold(Bay::default(), |bay, check| bay.after(model.circuit(), check));
+        Self {
+            model,
+            evidence,
+            belief,
+            bay,
+            units: manner.units,
+            screen: manner.screen,
+        }
+    }
+
+    /// What was read, by check, in words.
+    pub(crate) fn readings(&self) -> Vec<(usize, String)> {
+        let said = |o: &belief::Observation| {
+            (
+                o.check,
+                self.units.outcome(&self.model.checks()[o.check], o.outcome),
+            )
+        };
+        self.evidence.observations.iter().map(said).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "tests")]
+
+    use super::*;
+
+    #[test]
+    fn codes_have_the_form_of_the_standard() {
+        for code in ["P0299", "p0299", "U0100", "C1A2f"] {
+            assert!(is_code(code), "{code}");
+        }
+        for other in ["P4299", "P029", "P02999", "X0299", "vacuum", ""] {
+            assert!(!is_code(other), "{other}");
+        }
+    }
+
+    #[test]
+    fn an_argument_becomes_an_entry() {
+        let check = |text: &str, expected: &str| assert!(entry(text).unwrap().ends_with(expected), "{text}");
+        check(
+            "tee:a.b@idle = 21.5 inHg",
+            "check = \"tee:a.b@idle\"\nvalue = \"21.5 inHg\"\n",
+        );
+        check("tee:a.b@idle > 20 inHg", "bound = \"> 20 inHg\"\n");
+        check("tee:a.b@idle=< 20 inHg", "bound = \"< 20 inHg\"\n");
+        check("look:a@off = no", "answer = \"no\"\n");
+        check("look:a@off = \"x\\", "value = \"\\\"x\\\\\"\n");
+        assert_eq!(entry("tee:a.b@idle").unwrap_err().code, 2);
+    }
+}

@@ -1,0 +1,138 @@
+//! Why: one sentence per reading, with what a sound circuit reads there and which suspects it speaks for and against.
+
+use crate::job::Case;
+use crate::page::Page;
+use crate::words;
+use belief::{Observation, Reason};
+use circuit::{Check, FaultId};
+
+/// Samples behind the healthy range of a reading.
+pub(crate) const HEALTHY: usize = 400;
+/// From this factor on a reading is said to speak for or against.
+const SPEAKS: f64 = 2.0;
+/// Factors beyond this are not worth a figure.
+const MANY: f64 = 100.0;
+
+/// Writes one sentence per reading, in the order they were taken.
+pub(crate) fn reasons(case: &Case, page: &mut Page) {
+    let watched = watched(case);
+    let told: Vec<(usize, Vec<Reason>)> = watched
+        .iter()
+        .map(|suspect| (*suspect, case.belief.reasons(*suspect)))
+        .collect();
+    let mut seen: Vec<usize> = Vec::new();
+    for observation in &case.evidence.observations {
+        let repeat = seen.iter().filter(|check| **check == observation.check).count();
+        seen.push(observation.check);
+        let factors: Vec<(usize, f64)> = told
+            .iter()
+            .filter_map(|(s, r)| Some((*s, factor(r, observation.check, repeat)?)))
+            .collect();
+        sentence(case, observation, &factors, page);
+    }
+    for check in &case.evidence.not_done {
+        page.aside(
+            "  ",
+            &format!(
+                "{}: not done; nothing is learnt from it, and it is not proposed again",
+                case.model.checks()[*check].id
+            ),
+        );
+    }
+}
+
+fn factor(reasons: &[Reason], check: usize, repeat: usize) -> Option<f64> {
+    reasons
+        .iter()
+        .filter(|reason| reason.check == check)
+        .nth(repeat)
+        .map(|reason| reason.factor)
+}
+
+/// The leading suspects, and the single faults that are usual but were spoken against.
+fn watched(case: &Case) -> Vec<usize> {
+    let mut watched = super::leading(case, 3);
+    let mut shares: Vec<(FaultId, f64)> = case.model.circuit().faults();
+    shares.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let single = |fault: FaultId| {
+        case.belief
+            .suspects()
+            .iter()
+            .position(|suspect| suspect.faults == [fault])
+    };
+    let usual = shares.iter().take(6).filter_map(|(fault, _)| single(*fault));
+    for suspect in usual {
+        if !watched.contains(&suspect) {
+            watched.push(suspect);
+        }
+    }
+    watched
+}
+
+fn sentence(case: &Case, observation: &Observation, factors: &[(usize, f64)], page: &mut Page) {
+    let (circuit, check) = (case.model.circuit(), &case.model.checks()[observation.check]);
+    let read = case.units.outcome(check, observation.outcome);
+    let mut text = format!("at {}, {}", words::place(circuit, check), words::manner(check));
+    text.push_str(&format!(
+        ", {}: {}",
+        circuit.conditions[check.condition.0].id,
+        healthy(case, observation.check)
+    ));
+    text.push_str(&opinion(case, factors));
+    page.paragraph(&format!("  {read:>12} "), &text);
+}
+
+/// What a sound circuit reads there and then.
+fn healthy(case: &Case, check: usize) -> String {
+    let expected = engine::expect(case.model, case.evidence.surroundings, &[], check, HEALTHY, 1);
+    let spec: &Check = &case.model.checks()[check];
+    match expected {
+        Ok(expected) => format!(
+            "healthy there is {}.",
+            case.units.range(spec, expected.percentiles)
+        ),
+        Err(_) => "what is healthy there cannot be computed.".to_owned(),
+    }
+}
+
+fn opinion(case: &Case, factors: &[(usize, f64)]) -> String {
+    let name = |suspect: usize| words::suspect(case.model.circuit(), &case.belief.suspects()[suspect]);
+    let mut pro: Vec<(usize, f64)> = factors
+        .iter()
+        .copied()
+        .filter(|(_, factor)| *factor >= SPEAKS)
+        .collect();
+    let mut contra: Vec<(usize, f64)> = factors
+        .iter()
+        .copied()
+        .filter(|(_, factor)| *factor <= 1.0 / SPEAKS)
+        .collect();
+    pro.sort_by(|a, b| b.1.total_cmp(&a.1));
+    contra.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let said = |(suspect, factor): &(usize, f64)| format!("{} ({})", name(*suspect), times(*factor));
+    let pro: Vec<String> = pro.iter().take(2).map(said).collect();
+    let contra: Vec<String> = contra.iter().take(3).map(said).collect();
+    match (pro.is_empty(), contra.is_empty()) {
+        (true, true) => " It tells the leading suspects hardly apart.".to_owned(),
+        (false, true) => format!(" Speaks for {}.", words::list(&pro)),
+        (true, false) => format!(" Speaks against {}.", words::list(&contra)),
+        (false, false) => format!(
+            " Speaks for {}; against {}.",
+            words::list(&pro),
+            words::list(&contra)
+        ),
+    }
+}
+
+/// A factor as one says it, whichever way it points.
+fn times(factor: f64) -> String {
+    let larger = if factor >= 1.0 { factor } else { 1.0 / factor };
+    if larger > MANY {
+        "over 100 times".to_owned()
+    } else {
+        format!(
+            "{} times",
+            quantity::round_half_away(larger, u32::from(larger < 10.0))
+        )
+    }
+}

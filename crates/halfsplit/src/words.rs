@@ -1,0 +1,150 @@
+//! Words for chances, faults, places and conditions.
+
+use belief::Suspect;
+use circuit::{Check, Circuit, FaultId, Place};
+
+/// How likely, in a word. The bounds are our own choice; nothing is ever called certain.
+pub(crate) fn chance(probability: f64) -> &'static str {
+    match probability {
+        p if p >= 0.95 => "almost certain",
+        p if p >= 0.75 => "very likely",
+        p if p >= 0.50 => "likely",
+        p if p >= 0.20 => "quite possible",
+        p if p >= 0.05 => "possible",
+        p if p >= 0.01 => "unlikely",
+        _ => "very unlikely",
+    }
+}
+
+/// `62 %`, never 0 nor 100.
+pub(crate) fn percent(probability: f64) -> String {
+    match 100.0 * probability {
+        p if p < 0.95 => "< 1 %".to_owned(),
+        p if p > 99.0 => "> 99 %".to_owned(),
+        p => format!("{p:.0} %"),
+    }
+}
+
+/// `percent` in a column of six.
+pub(crate) fn percent_column(probability: f64) -> String {
+    format!("{:>6}", percent(probability))
+}
+
+/// A bar of ten characters.
+pub(crate) fn bar(probability: f64, ascii: bool) -> String {
+    let (full, empty) = if ascii { ('#', '.') } else { ('█', '░') };
+    // Ten cells; the sum cannot leave 0 to 10.
+    let filled = (10.0 * probability.clamp(0.0, 1.0)).round() as usize;
+    (0..10)
+        .map(|cell| if cell < filled { full } else { empty })
+        .collect()
+}
+
+/// `a + b`, or what it is without a fault.
+pub(crate) fn suspect(circuit: &Circuit, suspect: &Suspect) -> String {
+    faults(circuit, &suspect.faults)
+}
+
+/// Faults by their ids: `a/leaks + b/off`.
+pub(crate) fn faults(circuit: &Circuit, faults: &[FaultId]) -> String {
+    if faults.is_empty() {
+        return "nothing wrong in this circuit".to_owned();
+    }
+    let names: Vec<String> = faults.iter().map(|fault| circuit.fault_name(*fault)).collect();
+    names.join(" + ")
+}
+
+/// What a part is called: the author's words, or its kind with its name.
+pub(crate) fn part(circuit: &Circuit, part: circuit::PartId) -> String {
+    let part = &circuit.parts[part.0];
+    part.what
+        .clone()
+        .unwrap_or_else(|| format!("{} `{}`", part.kind.name, part.id))
+}
+
+/// The name of a check's place as in its id.
+pub(crate) fn place(circuit: &Circuit, check: &Check) -> String {
+    match check.place {
+        Place::Port(port, _) => circuit.port_name(port),
+        Place::Part(part) => circuit.parts[part.0].id.clone(),
+    }
+}
+
+/// A check's condition in words, never empty.
+pub(crate) fn condition(circuit: &Circuit, check: &Check) -> String {
+    let condition = &circuit.conditions[check.condition.0];
+    match condition.what.as_str() {
+        "" if condition.id == "off" => "engine and key off".to_owned(),
+        "" => condition.id.clone(),
+        what => what.to_owned(),
+    }
+}
+
+/// How a check is made, in a word or two: "dead-headed", "teed in".
+pub(crate) fn manner(check: &Check) -> &'static str {
+    use circuit::Method;
+    match check.method {
+        Method::Deadhead => "dead-headed",
+        Method::Tee => "teed in",
+        Method::Volts => "volts",
+        Method::OpenVolts => "volts unplugged",
+        Method::Drop => "voltage drop",
+        Method::Ohms => "ohms",
+        Method::Amps => "current",
+        Method::Click => "clicks?",
+        Method::Look => "anything wrong to be seen?",
+        Method::Travel => "travel",
+        Method::Speed => "speed",
+        Method::Jumper => "fed directly",
+        Method::Swap => "works with a good part?",
+        Method::Data => "module data",
+    }
+}
+
+/// `1 minute`, `2.5 minutes`.
+pub(crate) fn minutes(minutes: f64) -> String {
+    let figure = quantity::round_half_away(minutes, 1);
+    if (figure - 1.0).abs() < f64::EPSILON {
+        "1 minute".to_owned()
+    } else {
+        format!("{figure} minutes")
+    }
+}
+
+/// A list as one says it: `a, b and c`.
+pub(crate) fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [start @ .., last] => format!("{} and {last}", start.join(", ")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_chance_is_called_none_or_all() {
+        assert_eq!(percent(0.0), "< 1 %");
+        assert_eq!(percent(1.0), "> 99 %");
+        assert_eq!(percent(0.615), "62 %");
+        assert_eq!((chance(1.0), chance(0.0)), ("almost certain", "very unlikely"));
+    }
+
+    #[test]
+    fn bars_have_ten_cells() {
+        assert_eq!(bar(0.62, true), "######....");
+        assert_eq!(bar(f64::NAN, true).len(), 10);
+        assert_eq!(bar(1.0, false).chars().count(), 10);
+    }
+
+    #[test]
+    fn lists_read_as_one_says_them() {
+        let items = ["a", "b", "c"].map(str::to_owned);
+        assert_eq!(list(&items), "a, b and c");
+        assert_eq!(list(&items[..1]), "a");
+        assert_eq!(minutes(1.0), "1 minute");
+        assert_eq!(minutes(2.54), "2.5 minutes");
+    }
+}
