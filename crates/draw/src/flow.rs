@@ -59,11 +59,11 @@ fn links(circuit: &Circuit) -> Vec<Vec<usize>> {
         for row in &rows {
             match *row {
                 Row::Through(a, b) if medium(part, a) == medium(part, b) => {
-                    join(part.joints[a], part.joints[b])
+                    join(part.joints[a], part.joints[b]);
                 }
                 // A vent, a second throw: beyond the part, seen from its source side.
                 Row::Single(port) if part.kind.supplies.is_none() => {
-                    join(upstream_end(part, &rows, port), part.joints[port])
+                    join(upstream_end(part, &rows, port), part.joints[port]);
                 }
                 _ => {}
             }

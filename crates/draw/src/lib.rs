@@ -4,6 +4,7 @@
 //! ([`Notes`]). Sources stand on the left, loads on the right. This crate computes no physics and shows no figure it was
 //! not given.
 
+mod bands;
 mod drawing;
 mod face;
 mod figure;
@@ -19,7 +20,6 @@ mod shape;
 mod sheet;
 mod sides;
 mod straighten;
-mod style;
 mod svg;
 mod symbol;
 mod text;

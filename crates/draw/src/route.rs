@@ -74,7 +74,7 @@ pub(crate) fn tracks(lanes: &[Lane], gap: i32) -> Tracks {
 }
 
 fn clash(lanes: &[Lane], sequence: &[usize]) -> Option<i32> {
-    let pairs =
+    let mut pairs =
         (0..sequence.len()).flat_map(|a| (a + 1..sequence.len()).map(move |b| (sequence[a], sequence[b])));
     let shared = |(a, b): (usize, usize)| {
         let level = |height: i32| lanes[b].left.iter().any(|end| end.0 == height);
@@ -84,7 +84,7 @@ fn clash(lanes: &[Lane], sequence: &[usize]) -> Option<i32> {
             .map(|end| end.0)
             .find(|height| level(*height))
     };
-    pairs.filter_map(shared).next()
+    pairs.find_map(shared)
 }
 
 /// `true` if `a`, earlier in the sequence, must stay left of `b`.

@@ -66,6 +66,9 @@ impl Sheet {
                 sheet.lines[joint.0].push(piece);
             }
         }
+        for pieces in &mut sheet.lines {
+            merge(pieces);
+        }
         sheet.measure(spacing);
         sheet
     }
@@ -120,6 +123,31 @@ impl Sheet {
         hops.dedup();
         hops
     }
+}
+
+/// Makes one piece of level pieces that meet end to end with no branch between, so that no seam shows.
+fn merge(pieces: &mut Vec<Segment>) {
+    pieces.sort_unstable_by_key(|piece| (piece.is_vertical(), piece.a.y, piece.a.x, piece.b));
+    let uprights: Vec<Segment> = pieces
+        .iter()
+        .filter(|piece| piece.is_vertical())
+        .copied()
+        .collect();
+    let mut merged: Vec<Segment> = Vec::with_capacity(pieces.len());
+    for piece in pieces.drain(..) {
+        match merged.last_mut() {
+            Some(last)
+                if last.b == piece.a
+                    && last.is_horizontal()
+                    && piece.is_horizontal()
+                    && !uprights.iter().any(|upright| upright.holds(piece.a)) =>
+            {
+                last.b = piece.b;
+            }
+            _ => merged.push(piece),
+        }
+    }
+    *pieces = merged;
 }
 
 /// Attempts to keep lines off each other; each settles one clash.

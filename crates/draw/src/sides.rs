@@ -106,9 +106,13 @@ fn swapped(part: &Part, a: usize, b: usize, flow: &Flow) -> bool {
 
 fn leaves_right(part: &Part, port: usize) -> bool {
     match part.kind.symbol {
-        Symbol::VacuumPump | Symbol::Battery | Symbol::HighSideDriver => true,
         Symbol::ModulePins => named(&part.kind.ports[port], &FEED_NAMES),
-        Symbol::SolenoidValve | Symbol::Relay | Symbol::StarterSolenoid => true,
+        Symbol::VacuumPump
+        | Symbol::Battery
+        | Symbol::HighSideDriver
+        | Symbol::SolenoidValve
+        | Symbol::Relay
+        | Symbol::StarterSolenoid => true,
         _ => part.kind.supplies.is_some(),
     }
 }

@@ -68,6 +68,7 @@ pub(crate) fn straighten(
             break;
         }
     }
+    work.lift_loose();
     work.tops
 }
 
@@ -82,6 +83,15 @@ impl Straightening<'_> {
 
     fn cost(&self, strand: usize) -> i64 {
         line_cost(self.strands[strand], |end| self.height(end))
+    }
+
+    /// Moves cells that are joined to nothing up to what is above them.
+    fn lift_loose(&mut self) {
+        for &cell in self.plan.columns.iter().flatten() {
+            if self.touching[cell].is_empty() && !self.fixed[cell] {
+                self.tops[cell] -= self.room(&[cell], false);
+            }
+        }
     }
 
     /// Tries every piece once; `true` if one moved.

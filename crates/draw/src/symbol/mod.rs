@@ -62,10 +62,10 @@ pub(crate) fn glyph(circuit: &Circuit, part: PartId, face: &Face, stretch: i32) 
     match part.kind.symbol {
         Symbol::Hose | Symbol::Wire => pen.stretch(stretch),
         Symbol::VacuumPump | Symbol::AirSpace | Symbol::Orifice | Symbol::Filter | Symbol::CheckValve => {
-            fluid::plain(&mut pen)
+            fluid::plain(&mut pen);
         }
         Symbol::Reservoir | Symbol::DiaphragmActuator | Symbol::Flap | Symbol::VaneRing => {
-            fluid::moving(&mut pen)
+            fluid::moving(&mut pen);
         }
         Symbol::SolenoidValve => fluid::solenoid_valve(&mut pen),
         Symbol::Battery | Symbol::Ground | Symbol::Chassis => electric::ends(&mut pen),
@@ -171,7 +171,8 @@ impl Pen<'_> {
             .ports
             .first()
             .map_or(Medium::Air, |port| port.medium);
-        self.line(Ink::Medium(medium), &[(0, y), (length, y)]);
+        // One unit longer at both ends: no seam shows.
+        self.line(Ink::Medium(medium), &[(-1, y), (length + 1, y)]);
         let row = self.face.rows.first().copied();
         for (port, x) in [
             (row.and_then(|row| row.left), 0),

@@ -397,8 +397,3 @@ pub(super) fn branches(count: usize) -> Circuit {
 pub(super) fn every_kind() -> Vec<&'static str> {
     KINDS.iter().map(|kind| kind.name).collect()
 }
-
-/// The id of a part.
-pub(super) fn id(circuit: &Circuit, name: &str) -> PartId {
-    circuit.part(name).unwrap()
-}

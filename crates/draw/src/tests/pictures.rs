@@ -142,3 +142,30 @@ fn joints_of_the_starter() {
         Some(JointId(0).0)
     );
 }
+
+/// On a page of 640 units the starter takes three bands; every cut line has its letter twice.
+#[test]
+fn wide_drawings_are_cut_into_bands() {
+    let circuit = starter();
+    let style = Style {
+        theme: Theme::Light,
+        width: Some(640),
+        ..Style::default()
+    };
+    let page = svg(&layout(&circuit), &circuit, &Notes::default(), &style);
+    for letter in ['A', 'B', 'C'] {
+        assert!(
+            page.matches(&format!(">{letter}</text>")).count() >= 2,
+            "{letter}"
+        );
+    }
+    for part in &circuit.parts {
+        assert_eq!(
+            page.matches(&format!("data-part=\"{}\"", part.id)).count(),
+            1,
+            "{}",
+            part.id
+        );
+    }
+    insta::assert_snapshot!("starter-bands.svg", page);
+}

@@ -8,6 +8,7 @@ mod boxes;
 mod grid;
 mod list;
 
+use crate::bands::{Band, Cut, Marks, bands};
 use crate::drawing::Drawing;
 use crate::notes::Notes;
 use crate::place::Spacing;
@@ -28,8 +29,8 @@ const SPACING: Spacing = Spacing {
     step: 1,
     row: 6,
 };
-/// Width of a cut line's mark, `(A)`.
-const MARK: i32 = 3;
+/// A cut line's mark is `(A)`.
+const CUT: Cut = Cut { after: 0, mark: 3 };
 /// Narrower than this, nothing can be drawn.
 const NARROWEST: i32 = 24;
 
@@ -53,14 +54,14 @@ pub fn text(drawing: &Drawing, circuit: &Circuit, notes: &Notes, width: usize, a
         })
         .collect();
     let sheet = Sheet::new(&drawing.plan, circuit, &shapes, SPACING);
-    let mut lines = match bands(&sheet, width) {
+    let mut lines = match bands(&sheet, width, CUT) {
         Some(bands) if width >= NARROWEST => {
             let mut grid = Grid::new(&sheet, pen);
             grid.lines(circuit, &sheet);
             for part in 0..circuit.parts.len() {
                 boxes.draw(PartId(part), sheet.cells[part], &mut grid);
             }
-            cut(&grid, &sheet, circuit, &bands)
+            cut(&grid, sheet.height, &bands)
         }
         _ => list::joints(circuit, width, pen),
     };
@@ -73,62 +74,28 @@ pub fn text(drawing: &Drawing, circuit: &Circuit, notes: &Notes, width: usize, a
     page
 }
 
-/// First and last column of each band; `None` if a column does not fit.
-fn bands(sheet: &Sheet, width: i32) -> Option<Vec<(usize, usize)>> {
-    let columns = &sheet.columns;
-    let mut bands = Vec::new();
-    let mut first = 0;
-    for last in 0..columns.len() {
-        let from = |first: usize| if first == 0 { 0 } else { columns[first - 1].1 };
-        let fits = |first: usize| {
-            let mark = if first > 0 { MARK } else { 0 };
-            let end = if last + 1 < columns.len() {
-                columns[last].1 + 1 + MARK
-            } else {
-                sheet.width.max(columns[last].1) + 1
-            };
-            end - from(first) + mark <= width
-        };
-        if !fits(first) {
-            if first == last {
-                return None;
-            }
-            bands.push((first, last - 1));
-            first = last;
-            if !fits(first) {
-                return None;
-            }
-        }
-    }
-    if !columns.is_empty() {
-        bands.push((first, columns.len() - 1));
-    }
-    Some(bands)
-}
-
 /// The bands below each other, lines that are cut marked with the same letters.
-fn cut(grid: &Grid, sheet: &Sheet, circuit: &Circuit, bands: &[(usize, usize)]) -> Vec<String> {
+fn cut(grid: &Grid, height: i32, bands: &[Band]) -> Vec<String> {
     let mut page = Vec::new();
-    let mut marks: Vec<JointId> = Vec::new();
-    for &(first, last) in bands {
-        let from = if first == 0 { 0 } else { sheet.columns[first - 1].1 };
-        let cut_right = last + 1 < sheet.columns.len();
-        let to = if cut_right {
-            sheet.columns[last].1
-        } else {
-            sheet.width.max(sheet.columns[last].1)
-        };
+    let mut marks = Marks::default();
+    for band in bands {
         let mut rows = Vec::new();
-        for y in 0..=sheet.height {
-            let mut row = String::new();
-            if first > 0 {
-                row.push_str(&mark(grid.joint_at(from, y), &mut marks));
-            }
-            row.push_str(&grid.row(y, from, if cut_right { to } else { to + 1 }));
-            if cut_right {
-                row.push_str(&grid.row(y, to, to + 1));
-                row.push_str(mark(grid.joint_at(to, y), &mut marks).trim_end());
-            }
+        for y in 0..=height {
+            let mut mark = |x: i32| {
+                grid.joint_at(x, y)
+                    .map_or("   ".to_owned(), |joint| format!("({})", marks.letter(joint)))
+            };
+            let left = if band.cut_left {
+                mark(band.from)
+            } else {
+                String::new()
+            };
+            let right = if band.cut_right {
+                mark(band.to)
+            } else {
+                String::new()
+            };
+            let row = format!("{left}{}{right}", grid.row(y, band.from, band.to + 1));
             rows.push(row.trim_end().to_owned());
         }
         if !page.is_empty() {
@@ -136,24 +103,7 @@ fn cut(grid: &Grid, sheet: &Sheet, circuit: &Circuit, bands: &[(usize, usize)]) 
         }
         page.extend(closed_up(rows, grid.pen));
     }
-    debug_assert!(marks.len() <= circuit.joints.len());
     page
-}
-
-fn mark(joint: Option<JointId>, marks: &mut Vec<JointId>) -> String {
-    let Some(joint) = joint else {
-        return "   ".to_owned();
-    };
-    let place = marks.iter().position(|known| *known == joint).unwrap_or_else(|| {
-        marks.push(joint);
-        marks.len() - 1
-    });
-    let letter = ('A'..='Z')
-        .chain('a'..='z')
-        .chain('0'..='9')
-        .nth(place)
-        .unwrap_or('*');
-    format!("({letter})")
 }
 
 /// Without empty rows above and below, and without rows that only repeat uprights.
@@ -183,7 +133,7 @@ fn words(circuit: &Circuit, notes: &Notes, width: i32, pen: Pen) -> Vec<String> 
             lines.push(format!("{} next check: {}", pen.spot(), circuit.port_name(port)));
         }
         Some(Place::Part(part)) if part.0 < circuit.parts.len() => {
-            lines.push(format!("{} next check: {}", pen.spot(), circuit.parts[part.0].id))
+            lines.push(format!("{} next check: {}", pen.spot(), circuit.parts[part.0].id));
         }
         _ => {}
     }

@@ -28,6 +28,9 @@ pub struct Style {
     pub title: bool,
     /// Explain lines and shading below the drawing.
     pub legend: bool,
+    /// Width in drawing units (words are about 10 high) beyond which the sheet is cut into bands below each other.
+    /// `None`: never.
+    pub width: Option<u32>,
 }
 
 impl Default for Style {
@@ -36,6 +39,7 @@ impl Default for Style {
             theme: Theme::Auto,
             title: true,
             legend: true,
+            width: None,
         }
     }
 }

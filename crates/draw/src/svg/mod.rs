@@ -1,0 +1,277 @@
+//! The drawing as a standalone SVG.
+//!
+//! Every part is a group with `data-part`, every joint's line and measuring point one with `data-joint`, so that a page
+//! can make them answer to a finger. Words that come from outside are escaped; nothing is loaded from elsewhere. A sheet
+//! too wide for the page is cut into bands below each other; a cut line carries the same letter on both sides.
+
+mod lines;
+mod parts;
+mod style;
+
+use crate::bands::{Band, Cut, Marks, bands};
+use crate::drawing::Drawing;
+use crate::geometry::Rect;
+use crate::notes::Notes;
+use crate::words::{escaped, fitted, width};
+use circuit::{Circuit, JointId, Medium, PartId};
+use std::fmt::Write as _;
+use style::sheet;
+pub use style::{Style, Theme};
+
+/// Free paper around the drawing.
+const MARGIN: i32 = 18;
+/// Height of the title's line.
+const TITLE: i32 = 26;
+/// Height of the legend.
+const LEGEND: i32 = 30;
+/// Space between bands.
+const BAND_GAP: i32 = 26;
+/// The mark of a cut line is a letter in a circle.
+const CUT: Cut = Cut { after: 4, mark: 18 };
+/// Least width, so that the legend has room.
+const NARROWEST: i32 = 340;
+
+/// Draws `drawing` of `circuit` with `notes` on it.
+pub fn svg(drawing: &Drawing, circuit: &Circuit, notes: &Notes, style: &Style) -> String {
+    let mut canvas = Canvas {
+        drawing,
+        circuit,
+        notes,
+        out: String::new(),
+    };
+    canvas.document(*style);
+    canvas.out
+}
+
+/// Adds formatted markup. Writing to a string cannot fail, so the result is dropped.
+macro_rules! put {
+    ($canvas:expr, $($arg:tt)*) => {{ let _ = writeln!($canvas.out, $($arg)*); }};
+}
+pub(crate) use put;
+
+struct Canvas<'a> {
+    drawing: &'a Drawing,
+    circuit: &'a Circuit,
+    notes: &'a Notes,
+    out: String,
+}
+
+/// A band and what of the sheet it shows.
+struct Strip {
+    band: Band,
+    top: i32,
+    bottom: i32,
+    parts: Vec<PartId>,
+}
+
+impl Strip {
+    fn width(&self) -> i32 {
+        let marks = i32::from(self.band.cut_left) + i32::from(self.band.cut_right);
+        self.band.to - self.band.from + marks * CUT.mark
+    }
+}
+
+impl Canvas<'_> {
+    fn document(&mut self, style: Style) {
+        let strips = self.strips(style.width);
+        let top = MARGIN + if style.title { TITLE } else { 0 };
+        let widest = strips.iter().map(Strip::width).max().unwrap_or(0);
+        let full_width = (widest + 2 * MARGIN).max(NARROWEST);
+        let gaps = BAND_GAP * i32::try_from(strips.len().saturating_sub(1)).unwrap_or(0);
+        let height = strips.iter().map(|strip| strip.bottom - strip.top).sum::<i32>() + gaps;
+        let full_height = top + height + MARGIN + if style.legend { LEGEND } else { 0 };
+        let title = escaped(&self.circuit.title);
+        put!(
+            self,
+            r#"<svg xmlns="http://www.w3.org/2000/svg" class="circuit" viewBox="0 0 {full_width} {full_height}" role="img" aria-label="{title}">"#
+        );
+        put!(self, "<title>{title}</title>");
+        put!(self, "<desc>{}</desc>", escaped(&self.description()));
+        put!(self, "<style>\n{}</style>", sheet(style.theme));
+        self.hatches();
+        put!(
+            self,
+            r#"<rect class="paper" width="{full_width}" height="{full_height}"/>"#
+        );
+        if style.title {
+            let shown = escaped(&fitted(&self.circuit.title, 15, full_width - 2 * MARGIN));
+            put!(
+                self,
+                r#"<text class="title" x="{MARGIN}" y="{}">{shown}</text>"#,
+                MARGIN + 8
+            );
+        }
+        self.bands(&strips, top);
+        if style.legend {
+            self.legend(full_height - MARGIN + 2);
+        }
+        put!(self, "</svg>");
+    }
+
+    fn bands(&mut self, strips: &[Strip], mut top: i32) {
+        let mut marks = Marks::default();
+        for strip in strips {
+            let left = MARGIN - strip.band.from + if strip.band.cut_left { CUT.mark } else { 0 };
+            put!(self, r#"<g transform="translate({left} {})">"#, top - strip.top);
+            self.strip(strip, &mut marks);
+            put!(self, "</g>");
+            top += strip.bottom - strip.top + BAND_GAP;
+        }
+    }
+
+    fn strip(&mut self, strip: &Strip, marks: &mut Marks) {
+        for part in &strip.parts {
+            self.shade(*part);
+        }
+        for joint in 0..self.circuit.joints.len() {
+            self.line(JointId(joint), strip.band);
+        }
+        self.cuts(strip.band, marks);
+        for part in &strip.parts {
+            self.part(*part);
+        }
+        for part in &strip.parts {
+            self.points(*part);
+        }
+        for part in &strip.parts {
+            self.highlight(*part);
+        }
+    }
+
+    /// The sheet in bands no wider than `width`; in one if that cannot be.
+    fn strips(&self, width: Option<u32>) -> Vec<Strip> {
+        let sheet = &self.drawing.sheet;
+        let whole = Band {
+            from: 0,
+            to: sheet.width,
+            cut_left: false,
+            cut_right: false,
+        };
+        let width = width.map(|width| i32::try_from(width).unwrap_or(i32::MAX) - 2 * MARGIN);
+        let cut = width
+            .filter(|width| *width < sheet.width)
+            .and_then(|width| bands(sheet, width, CUT));
+        cut.unwrap_or_else(|| vec![whole])
+            .into_iter()
+            .map(|band| self.fill(band))
+            .collect()
+    }
+
+    fn fill(&self, band: Band) -> Strip {
+        let inside = |part: &PartId| {
+            let Rect { x, width, .. } = self.drawing.part(*part);
+            let middle = x + width / 2;
+            (band.from..=band.to).contains(&middle)
+        };
+        let parts: Vec<PartId> = (0..self.circuit.parts.len()).map(PartId).filter(inside).collect();
+        let pieces = self.drawing.sheet.lines.iter().flatten();
+        let shown = pieces.filter(|piece| piece.right() > band.from && piece.left() < band.to);
+        let heights = shown.flat_map(|piece| [piece.top() - 8, piece.bottom() + 8]);
+        let boxes = parts
+            .iter()
+            .map(|part| self.drawing.part(*part))
+            .flat_map(|cell| [cell.y, cell.bottom()]);
+        let heights: Vec<i32> = heights.chain(boxes).collect();
+        let top = heights.iter().copied().min().unwrap_or(0);
+        Strip {
+            band,
+            top,
+            bottom: heights.iter().copied().max().unwrap_or(0),
+            parts,
+        }
+    }
+
+    fn description(&self) -> String {
+        let names: Vec<&str> = self.circuit.parts.iter().map(|part| part.id.as_str()).collect();
+        let about = if self.circuit.about.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", self.circuit.about)
+        };
+        format!(
+            "Circuit drawing, sources on the left, loads on the right. Parts: {}.{about}",
+            names.join(", ")
+        )
+    }
+
+    fn hatch_id(&self, level: usize) -> String {
+        let safe = |letter: char| {
+            if letter.is_ascii_alphanumeric() {
+                letter
+            } else {
+                '-'
+            }
+        };
+        let name: String = self.circuit.name.chars().map(safe).collect();
+        format!("hatch-{name}-{level}")
+    }
+
+    /// Hatchings from sparse to dense; the densest is crossed.
+    fn hatches(&mut self) {
+        put!(self, "<defs>");
+        for (level, pitch) in [(1, 11), (2, 7), (3, 4), (4, 5)] {
+            let id = self.hatch_id(level);
+            let crossed = if level == 4 {
+                format!("M0 1h{pitch}")
+            } else {
+                String::new()
+            };
+            put!(
+                self,
+                r#"<pattern id="{id}" width="{pitch}" height="{pitch}" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M1 0v{pitch}{crossed}"/></pattern>"#
+            );
+        }
+        put!(self, "</defs>");
+    }
+
+    fn legend(&mut self, y: i32) {
+        let mut x = MARGIN;
+        let media = [
+            (Medium::Air, "air"),
+            (Medium::Electric, "current"),
+            (Medium::Rod, "rod"),
+        ];
+        for (medium, word) in media {
+            if !self.circuit.joints.iter().any(|joint| joint.medium == medium) {
+                continue;
+            }
+            self.medium(medium, &format!("M{x} {}h26", y - 4));
+            put!(
+                self,
+                r#"<text class="small" x="{}" y="{y}">{word}</text>"#,
+                x + 32
+            );
+            x += 32 + width(word, 10) + 16;
+        }
+        if self
+            .circuit
+            .parts
+            .iter()
+            .enumerate()
+            .any(|(part, _)| self.notes.share(PartId(part)).is_some())
+        {
+            for level in 1..=4 {
+                let id = self.hatch_id(level);
+                put!(
+                    self,
+                    r#"<rect class="frame" x="{x}" y="{}" width="16" height="12" style="fill:url(#{id})"/>"#,
+                    y - 10
+                );
+                x += 16;
+            }
+            put!(
+                self,
+                r#"<text class="small" x="{}" y="{y}">denser: likelier the cause</text>"#,
+                x + 6
+            );
+        }
+    }
+}
+
+fn class(medium: Medium) -> &'static str {
+    match medium {
+        Medium::Air => "air",
+        Medium::Electric => "electric",
+        Medium::Rod => "rod",
+    }
+}

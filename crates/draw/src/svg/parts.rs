@@ -1,0 +1,233 @@
+//! Parts: symbol, name, figure, ports, readings, and the mark of the next check.
+
+use super::{Canvas, put};
+use crate::figure::{Figure, NAME_SIZE, NOTE_SIZE, READING_SIZE};
+use crate::geometry::{Point, Rect};
+use crate::symbol::{Ink, Piece};
+use crate::words::{escaped, fitted, percent, width};
+use circuit::{PartId, Place, PortRef};
+use std::fmt::Write as _;
+
+impl Canvas<'_> {
+    /// The symbol's box on the sheet, with a little air around it.
+    fn symbol_box(&self, part: PartId) -> Rect {
+        let cell = self.drawing.part(part);
+        let symbol = self.drawing.figures[part.0].symbol();
+        Rect::new(
+            cell.x + symbol.x - 4,
+            cell.y + symbol.y - 3,
+            symbol.width + 8,
+            symbol.height + 6,
+        )
+    }
+
+    /// Hatching behind a suspect.
+    pub(super) fn shade(&mut self, part: PartId) {
+        let Some(share) = self.notes.share(part) else {
+            return;
+        };
+        let Some(level) = hatch_level(share) else { return };
+        let Rect { x, y, width, height } = self.symbol_box(part);
+        let id = self.hatch_id(level);
+        put!(
+            self,
+            r#"<rect class="frame" x="{x}" y="{y}" width="{width}" height="{height}" rx="4" style="fill:url(#{id})"/>"#
+        );
+    }
+
+    /// A part with its words, but without readings.
+    pub(super) fn part(&mut self, id: PartId) {
+        let part = &self.circuit.parts[id.0];
+        let figure = &self.drawing.figures[id.0];
+        let Rect { x, y, width, height } = self.drawing.part(id);
+        let (name, kind) = (escaped(&part.id), escaped(part.kind.name));
+        put!(
+            self,
+            r#"<g class="part" data-part="{name}" data-kind="{kind}" transform="translate({x} {y})">"#
+        );
+        put!(self, "<title>{}</title>", escaped(&self.words_on(id)));
+        put!(self, r#"<rect class="touch" width="{width}" height="{height}"/>"#);
+        // One unit longer at both ends: no seam shows.
+        for lead in figure.leads.iter().filter(|lead| lead.from < lead.to) {
+            self.medium(
+                lead.medium,
+                &format!("M{} {y}H{}", lead.from - 1, lead.to + 1, y = lead.y),
+            );
+        }
+        put!(
+            self,
+            r#"<g transform="translate({} {})">"#,
+            figure.glyph_at.0,
+            figure.glyph_at.1
+        );
+        for piece in &figure.glyph.pieces {
+            self.glyph_piece(piece);
+        }
+        put!(self, "</g>");
+        let Rect { x, width, .. } = figure.name;
+        let baseline = figure.name.bottom() - (figure.name.height - NAME_SIZE) / 2 - 2;
+        put!(
+            self,
+            r#"<text class="id" x="{}" y="{baseline}" text-anchor="middle">{name}</text>"#,
+            x + width / 2
+        );
+        self.note(id);
+        self.port_names(figure);
+        put!(self, "</g>");
+    }
+
+    fn port_names(&mut self, figure: &Figure) {
+        for label in &figure.ports {
+            let (anchor, x) = if label.ends_right {
+                ("end", label.name.right())
+            } else {
+                ("start", label.name.x)
+            };
+            let (y, text) = (label.name.bottom() - 1, escaped(&label.text));
+            put!(
+                self,
+                r#"<text class="port" x="{x}" y="{y}" text-anchor="{anchor}">{text}</text>"#
+            );
+        }
+    }
+
+    /// What a pointer held over the part shows.
+    fn words_on(&self, id: PartId) -> String {
+        let part = &self.circuit.parts[id.0];
+        let mut words = format!("{}: {}", part.id, part.what.as_deref().unwrap_or(part.kind.name));
+        if let Some(note) = self.notes.part(id) {
+            for more in [note.share.and_then(percent), note.text.clone()]
+                .into_iter()
+                .flatten()
+            {
+                let _ = write!(words, "; {more}");
+            }
+        }
+        words
+    }
+
+    fn glyph_piece(&mut self, piece: &Piece) {
+        match piece {
+            Piece::Path(Ink::Medium(medium), d) => self.medium(*medium, d),
+            Piece::Path(ink, d) => {
+                let class = match ink {
+                    Ink::Outline => "outline",
+                    Ink::Paper => "paper",
+                    Ink::Line | Ink::Medium(_) => "line",
+                    Ink::Heavy => "heavy",
+                    Ink::Dashed => "dashed",
+                    Ink::Solid => "solid",
+                };
+                put!(self, r#"<path class="{class}" d="{d}"/>"#);
+            }
+            Piece::Word { x, y, size, text } => {
+                put!(
+                    self,
+                    r#"<text x="{x}" y="{y}" font-size="{size}" text-anchor="middle">{}</text>"#,
+                    escaped(text)
+                );
+            }
+        }
+    }
+
+    fn note(&mut self, id: PartId) {
+        let Some(note) = self.notes.part(id) else { return };
+        let room = self.drawing.figures[id.0].note;
+        let share = note.share.and_then(percent).unwrap_or_default();
+        let gap = if share.is_empty() { 0 } else { 5 };
+        let left = room.width - width(&share, NOTE_SIZE) - gap;
+        let text = note
+            .text
+            .as_deref()
+            .map(|text| fitted(text, READING_SIZE, left))
+            .filter(|text| text != "…")
+            .unwrap_or_default();
+        let (x, y) = (room.x + room.width / 2, room.bottom() - 3);
+        put!(
+            self,
+            r#"<text x="{x}" y="{y}" text-anchor="middle"><tspan class="share">{}</tspan><tspan class="note" dx="{gap}">{}</tspan></text>"#,
+            escaped(&share),
+            escaped(&text)
+        );
+    }
+
+    /// Measuring points and readings of the joints named at a part.
+    pub(super) fn points(&mut self, id: PartId) {
+        for label in &self.drawing.figures[id.0].ports {
+            let Some((joint, room)) = label.reading else {
+                continue;
+            };
+            let Point { x, y } = self.drawing.port(PortRef {
+                part: id,
+                port: label.port,
+            });
+            let name = escaped(&self.circuit.joints[joint.0].name);
+            let reading = self.notes.joint(joint);
+            let told = reading
+                .map(|text| format!(": {}", escaped(text)))
+                .unwrap_or_default();
+            put!(
+                self,
+                r#"<g class="joint" data-joint="{name}"><title>{name}{told}</title>"#
+            );
+            put!(
+                self,
+                r#"<circle class="touch" cx="{x}" cy="{y}" r="11"/><circle class="spot" cx="{x}" cy="{y}" r="2.6"/>"#
+            );
+            if let Some(text) = reading {
+                self.reading(id, room, text);
+            }
+            put!(self, "</g>");
+        }
+    }
+
+    /// A reading in its room, squeezed if it is too long.
+    fn reading(&mut self, id: PartId, room: Rect, text: &str) {
+        let cell = self.drawing.part(id);
+        let (x, y) = (cell.x + room.x + room.width / 2, cell.y + room.bottom() - 2);
+        let squeeze = if width(text, READING_SIZE) > room.width {
+            format!(r#" textLength="{}" lengthAdjust="spacingAndGlyphs""#, room.width)
+        } else {
+            String::new()
+        };
+        put!(
+            self,
+            r#"<text class="reading" x="{x}" y="{y}" text-anchor="middle"{squeeze}>{}</text>"#,
+            escaped(text)
+        );
+    }
+
+    /// The place of the next check, if it is at this part: a double frame around it, a ring and a pointer at a port.
+    pub(super) fn highlight(&mut self, id: PartId) {
+        match self.notes.highlight {
+            Some(Place::Part(part)) if part == id => {
+                let Rect { x, y, width, height } = self.symbol_box(part);
+                for out in [3, 8] {
+                    let (x, y, width, height) = (x - out, y - out, width + 2 * out, height + 2 * out);
+                    put!(
+                        self,
+                        r#"<rect class="next" x="{x}" y="{y}" width="{width}" height="{height}" rx="{}"/>"#,
+                        4 + out
+                    );
+                }
+            }
+            Some(Place::Port(port, _)) if port.part == id => {
+                let Point { x, y } = self.drawing.port(port);
+                put!(self, r#"<circle class="next" cx="{x}" cy="{y}" r="6"/>"#);
+                put!(self, r#"<path class="pointer" d="M{x} {}l-7 -12h14Z"/>"#, y - 9);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Which hatching shows a share; `None` for one too small to shade.
+fn hatch_level(share: f64) -> Option<usize> {
+    match share {
+        _ if share >= 0.5 => Some(4),
+        _ if share >= 0.2 => Some(3),
+        _ if share >= 0.05 => Some(2),
+        _ if share >= 0.01 => Some(1),
+        _ => None,
+    }
+}
