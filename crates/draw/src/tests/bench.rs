@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, reason = "tests")]
 
 use circuit::{
-    Circuit, Joint, JointId, KindSpec, Medium, Part, PartId, PortRef, PortSpec, Priors, Reach, Repair,
-    RepairSpec, Supplies, Symbol,
+    Circuit, Joint, JointId, KindSpec, Medium, Part, PortRef, PortSpec, Priors, Reach, Repair, RepairSpec,
+    Supplies, Symbol,
 };
 
 const fn port(name: &'static str, medium: Medium) -> PortSpec {
