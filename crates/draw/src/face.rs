@@ -4,7 +4,7 @@
 //! current through its coil in another. Ports without an opposite have a row of their own. Kinds are told apart by
 //! their symbol only; a port is recognised by its medium, its name, and last by its place in the kind's list.
 
-use circuit::{KindSpec, Medium, PortSpec, Symbol};
+use circuit::{KindSpec, Medium, Part, PortSpec, Symbol};
 
 /// One row of a symbol.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,8 +20,21 @@ pub(crate) fn is_line(symbol: Symbol) -> bool {
     matches!(symbol, Symbol::Hose | Symbol::Wire)
 }
 
-/// The rows of a kind's symbol, top to bottom.
-pub(crate) fn rows(kind: &KindSpec) -> Vec<Row> {
+/// The rows of a part's symbol, top to bottom. Symbols that are but a list of pins leave out pins that are not joined.
+pub(crate) fn rows(part: &Part) -> Vec<Row> {
+    let rows = kind_rows(part.kind);
+    let joined = |row: &Row| match *row {
+        Row::Through(a, b) => part.joints[a].is_some() || part.joints[b].is_some(),
+        Row::Single(port) => part.joints[port].is_some(),
+    };
+    match part.kind.symbol {
+        Symbol::ModulePins | Symbol::PressureSensor => rows.into_iter().filter(joined).collect(),
+        Symbol::Chassis if part.kind.ports.len() > 2 => chassis_rows(part),
+        _ => rows,
+    }
+}
+
+fn kind_rows(kind: &KindSpec) -> Vec<Row> {
     let air = of(kind, Medium::Air);
     let rod = of(kind, Medium::Rod);
     let electric = of(kind, Medium::Electric);
@@ -86,7 +99,7 @@ pub(crate) fn named(port: &PortSpec, words: &[&str]) -> bool {
 pub(crate) const FEED_NAMES: [&str; 6] = ["plus", "positive", "+", "b+", "supply", "reference"];
 
 /// Names of terminals at the returning end.
-pub(crate) const RETURN_NAMES: [&str; 7] = ["minus", "negative", "-", "b-", "ground", "gnd", "31"];
+pub(crate) const RETURN_NAMES: [&str; 8] = ["minus", "negative", "-", "b-", "ground", "gnd", "return", "31"];
 
 fn battery_order(kind: &KindSpec, electric: &[usize]) -> Vec<usize> {
     let mut ports = electric.to_vec();
@@ -94,6 +107,22 @@ fn battery_order(kind: &KindSpec, electric: &[usize]) -> Vec<usize> {
         ports.sort_by_key(|port| named(&kind.ports[*port], &RETURN_NAMES));
     }
     ports
+}
+
+/// The places of the body on the left, the way back to the battery on the right.
+fn chassis_rows(part: &Part) -> Vec<Row> {
+    let battery = part
+        .kind
+        .ports
+        .iter()
+        .position(|port| named(port, &["battery"]))
+        .unwrap_or(0);
+    let mut rest = (0..part.kind.ports.len()).filter(|port| *port != battery && part.joints[*port].is_some());
+    let first = match rest.next() {
+        Some(port) => Row::Through(port, battery),
+        None => Row::Single(battery),
+    };
+    std::iter::once(first).chain(rest.map(Row::Single)).collect()
 }
 
 /// Source opposite output, vent below.

@@ -55,7 +55,7 @@ fn links(circuit: &Circuit) -> Vec<Vec<usize>> {
         }
     };
     for part in &circuit.parts {
-        let rows = rows(part.kind);
+        let rows = rows(part);
         for row in &rows {
             match *row {
                 Row::Through(a, b) if medium(part, a) == medium(part, b) => {
@@ -81,7 +81,7 @@ fn upstream_end(part: &Part, rows: &[Row], port: usize) -> Option<JointId> {
         Row::Through(a, b)
             if medium(part, a) == medium(part, port) && medium(part, b) == medium(part, port) =>
         {
-            part.joints[a]
+            part.joints[if part.kind.symbol == Symbol::Chassis { b } else { a }]
         }
         _ => None,
     })
@@ -136,6 +136,11 @@ fn steps(circuit: &Circuit, links: &[Vec<usize>], fixed: &[Option<f64>]) -> Vec<
         .filter(|joint| fixed[*joint] == Some(0.0))
         .collect();
     seeds.extend(driven_rods(circuit));
+    spread(links, &mut steps, &seeds);
+    // What no source reaches is read from the control module outwards.
+    seeds = (0..links.len())
+        .filter(|joint| at_module(circuit, *joint))
+        .collect();
     let mut next_start = 0;
     loop {
         spread(links, &mut steps, &seeds);
@@ -147,6 +152,11 @@ fn steps(circuit: &Circuit, links: &[Vec<usize>], fixed: &[Option<f64>]) -> Vec<
             None => return steps,
         }
     }
+}
+
+fn at_module(circuit: &Circuit, joint: usize) -> bool {
+    let mut ports = circuit.joints[joint].ports.iter();
+    ports.any(|at| circuit.parts[at.part.0].kind.symbol == Symbol::ModulePins)
 }
 
 /// Rod joints at a part that moves the rod.

@@ -1,6 +1,6 @@
 //! Left or right: on which side of its symbol each port leaves.
 
-use crate::face::{FEED_NAMES, Row, named, rows};
+use crate::face::{RETURN_NAMES, Row, is_line, named, rows};
 use crate::flow::Flow;
 use circuit::{Circuit, Joint, Part, PartId, PortRef, Symbol};
 use std::cmp::Ordering;
@@ -64,11 +64,12 @@ pub(crate) fn faces(circuit: &Circuit, flow: &Flow) -> Vec<Face> {
     for joint in &circuit.joints {
         give_both_ends(circuit, joint, &mut faces);
     }
+    sort_pins(circuit, &mut faces);
     faces
 }
 
 fn face(part: &Part, flow: &Flow) -> Face {
-    let rows = rows(part.kind).into_iter().map(|row| match row {
+    let rows = rows(part).into_iter().map(|row| match row {
         Row::Through(a, b) if swapped(part, a, b, flow) => FaceRow {
             left: Some(b),
             right: Some(a),
@@ -79,7 +80,7 @@ fn face(part: &Part, flow: &Flow) -> Face {
             right: Some(b),
             swapped: false,
         },
-        Row::Single(port) if leaves_right(part, port) => FaceRow {
+        Row::Single(port) if leaves_right(part) => FaceRow {
             left: None,
             right: Some(port),
             swapped: false,
@@ -104,10 +105,10 @@ fn swapped(part: &Part, a: usize, b: usize, flow: &Flow) -> bool {
     }
 }
 
-fn leaves_right(part: &Part, port: usize) -> bool {
+fn leaves_right(part: &Part) -> bool {
     match part.kind.symbol {
-        Symbol::ModulePins => named(&part.kind.ports[port], &FEED_NAMES),
-        Symbol::VacuumPump
+        Symbol::ModulePins
+        | Symbol::VacuumPump
         | Symbol::Battery
         | Symbol::HighSideDriver
         | Symbol::SolenoidValve
@@ -140,6 +141,7 @@ fn give_both_ends(circuit: &Circuit, joint: &Joint, faces: &mut [Face]) {
         faces[at.part.0].flip(at.port);
     }
     if on(faces, Side::Left) == 0
+        && !leads_home(circuit, joint)
         && let Some(at) = candidate(
             circuit,
             joint,
@@ -150,6 +152,57 @@ fn give_both_ends(circuit: &Circuit, joint: &Joint, faces: &mut [Face]) {
     {
         faces[at.part.0].flip(at.port);
     }
+}
+
+/// `true` for the joint at which current returns to its source.
+fn leads_home(circuit: &Circuit, joint: &Joint) -> bool {
+    joint.ports.iter().any(|at| {
+        let kind = circuit.parts[at.part.0].kind;
+        kind.supplies.is_some() && named(&kind.ports[at.port], &RETURN_NAMES)
+    })
+}
+
+/// Pins of a module in the order of what they lead to, so that their lines do not cross; ways home last.
+fn sort_pins(circuit: &Circuit, faces: &mut [Face]) {
+    for (index, part) in circuit.parts.iter().enumerate() {
+        if part.kind.symbol != Symbol::ModulePins {
+            continue;
+        }
+        let mut rows = faces[index].rows.clone();
+        rows.sort_by_key(|row| {
+            let port = row.left.or(row.right).unwrap_or(0);
+            let home = part.joints[port].is_some_and(|joint| leads_home(circuit, &circuit.joints[joint.0]));
+            let far = far_end(
+                circuit,
+                PortRef {
+                    part: PartId(index),
+                    port,
+                },
+            );
+            (home, far.map(|far| (far.part, faces[far.part.0].row(far.port))))
+        });
+        faces[index].rows = rows;
+    }
+}
+
+/// The first port of another part that a port leads to, hoses and wires followed.
+fn far_end(circuit: &Circuit, from: PortRef) -> Option<PortRef> {
+    let mut at = from;
+    for _ in 0..circuit.parts.len() {
+        let joint = circuit.parts[at.part.0].joints[at.port]?;
+        let far = circuit.joints[joint.0]
+            .ports
+            .iter()
+            .find(|port| port.part != at.part)?;
+        if !is_line(circuit.parts[far.part.0].kind.symbol) {
+            return Some(*far);
+        }
+        at = PortRef {
+            part: far.part,
+            port: 1 - far.port.min(1),
+        };
+    }
+    None
 }
 
 fn candidate(circuit: &Circuit, joint: &Joint, faces: &[Face], first: &[Symbol]) -> Option<PortRef> {

@@ -44,7 +44,24 @@ fn ground(pen: &mut Pen) {
     pen.line(Ink::Heavy, &[(16, 28), (24, 28)]);
 }
 
+/// The body: hatched below; with several places on it, a bar that joins them.
 fn chassis(pen: &mut Pen) {
+    if pen.face.rows.len() > 1 {
+        pen.size(44, 32, 8);
+        let last = pen.glyph.rows.last().copied().unwrap_or(8);
+        pen.glyph.height = last + 28;
+        for row in 0..pen.face.rows.len() {
+            pen.leads(row, 22, 22);
+        }
+        pen.line(Ink::Heavy, &[(22, 8), (22, last + 14)]);
+        pen.line(Ink::Heavy, &[(8, last + 14), (36, last + 14)]);
+        let feet = last + 14;
+        pen.path(
+            Ink::Line,
+            format!("M10 {feet}l-5 9M19 {feet}l-5 9M28 {feet}l-5 9M36 {feet}l-5 9"),
+        );
+        return;
+    }
     pen.size(44, 32, 8);
     pen.leads(0, 22, 22);
     pen.line(Ink::Medium(Medium::Electric), &[(22, 8), (22, 18)]);

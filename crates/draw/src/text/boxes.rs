@@ -9,8 +9,8 @@ use crate::shape::Shape;
 use crate::words::percent;
 use circuit::{Circuit, Medium, PartId, Place, PortRef, Symbol};
 
-/// Room kept for a figure such as `> 99 %`.
-const FIGURE: i32 = 6;
+/// Room kept for a figure, which stands here without spaces: `>99%`.
+const FIGURE: i32 = 4;
 
 /// Draws the parts of a circuit.
 pub(super) struct Boxes<'a> {
@@ -70,7 +70,11 @@ impl Boxes<'_> {
     /// Draws a part into its box.
     pub(super) fn draw(&self, part: PartId, room: Rect, grid: &mut Grid) {
         let owner = &self.circuit.parts[part.0];
-        let share = self.notes.share(part).and_then(percent);
+        let share = self
+            .notes
+            .share(part)
+            .and_then(percent)
+            .map(|share| share.replace(' ', ""));
         if is_line(owner.kind.symbol) {
             let medium = owner.kind.ports.first().map_or(Medium::Air, |port| port.medium);
             grid.level(room.x, room.y + 1, room.width, medium);
