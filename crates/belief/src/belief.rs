@@ -1,7 +1,7 @@
 //! What is believed of a vehicle after its readings.
 
 use crate::cloud::{Cloud, Sampler};
-use crate::evidence::{Observation, Toolbox, likelihood, unlisted};
+use crate::evidence::{Observation, Toolbox, one_likelihood, unlisted};
 use crate::sets::{FaultSet, Growth, SetModel, grow, ln_sum_exp};
 use crate::uncertain::{MOST_FAULTS, Uncertain};
 use circuit::{Circuit, FaultId};
@@ -17,6 +17,8 @@ pub struct Effort {
     pub singles: usize,
     /// Samples of every larger set at first.
     pub sets: usize,
+    /// Most faults of one suspect, at most four.
+    pub most_faults: usize,
     /// Effective samples wanted of every suspect, times its probability.
     pub effective: f64,
     /// Most samples of one suspect.
@@ -27,7 +29,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { singles: 128, sets: 32, effective: 1500.0, most: 8192, seed: 1 }
+        Self { singles: 128, sets: 64, most_faults: MOST_FAULTS, effective: 3000.0, most: 8192, seed: 1 }
     }
 }
 
@@ -36,8 +38,20 @@ impl Default for Effort {
 pub struct Surroundings {
     /// Pressure and temperature.
     pub ambient: Ambient,
-    /// `true` if a barometer was read rather than an altitude given.
-    pub barometer_read: bool,
+    /// How well they are known.
+    pub known: Known,
+}
+
+/// How well the air around is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Known {
+    /// The barometer follows from an altitude: weather and the map's error remain.
+    #[default]
+    FromAltitude,
+    /// A barometer was read.
+    Barometer,
+    /// Exactly, the temperature too: for a scene that is computed.
+    Exactly,
 }
 
 /// A set of faults with its probability.
@@ -67,7 +81,7 @@ impl<'m> Belief<'m> {
     pub fn new(model: &'m Model, surroundings: Surroundings, observations: &[Observation], effort: Effort) -> Self {
         let sampler = sampler(model, surroundings, observations, effort.seed);
         let clouds = Clouds { sampler: &sampler, faults: model.circuit().faults(), effort, made: RefCell::default() };
-        let limits = Growth { max_faults: if observations.is_empty() { 2 } else { MOST_FAULTS }, max_sets: 6_000, first_round: 6, least_gain: 0.01 };
+        let limits = Growth { max_faults: if observations.is_empty() { 2 } else { effort.most_faults.min(MOST_FAULTS) }, max_sets: 6_000, first_round: 6, least_gain: 0.01 };
         let posterior = grow(&clouds, &limits);
         let kept = posterior.as_ref().map_or(1.0, |posterior| posterior.kept.share());
         let listed = clouds.made.take();
@@ -100,6 +114,11 @@ impl<'m> Belief<'m> {
     /// Share of the evidence that the listed suspects hold, estimated from how the last larger sets gained.
     pub fn kept(&self) -> f64 {
         self.kept
+    }
+
+    /// Samples whose network found no balance; they count as if every reading were a misreading.
+    pub fn unsolved(&self) -> usize {
+        self.suspects.iter().map(|suspect| suspect.cloud.unsolved).sum()
     }
 
     /// Probability of every fault, alone or with others.
@@ -146,7 +165,7 @@ fn sampler<'m>(model: &'m Model, surroundings: Surroundings, observations: &[Obs
     let mut readings: Vec<_> = observations.iter().map(|o| toolbox.prepare(model.checks(), o)).collect();
     // Stable, so the order of readings within one network stays; across networks it does not matter.
     readings.sort_by_key(|reading| model.setting(reading.check));
-    let uncertain = Uncertain::new(model.circuit(), surroundings.ambient, surroundings.barometer_read);
+    let uncertain = Uncertain::new(model.circuit(), surroundings.ambient, surroundings.known);
     Sampler::new(model, uncertain, toolbox, readings, seed)
 }
 
@@ -273,7 +292,9 @@ fn refine(sampler: &Sampler, weighed: &mut [Weighed], effort: Effort) {
     }
     for _ in 0..ROUNDS {
         let ln_total = ln_sum_exp(weighed.iter().map(|suspect| suspect.ln_weight));
-        let mut wanting: Vec<&mut Weighed> = weighed.iter_mut().filter(|suspect| wants_more(suspect, ln_total, effort)).collect();
+        let best = weighed.iter().map(|suspect| suspect.cloud.best()).fold(f64::NEG_INFINITY, f64::max);
+        let mut wanting: Vec<&mut Weighed> =
+            weighed.iter_mut().filter(|suspect| wants_more(suspect, ln_total, best, effort)).collect();
         if wanting.is_empty() {
             break;
         }
@@ -289,19 +310,25 @@ fn refine(sampler: &Sampler, weighed: &mut [Weighed], effort: Effort) {
     weighed.sort_by(|a, b| b.ln_weight.total_cmp(&a.ln_weight));
 }
 
-/// A suspect wants more samples while the error that its few samples leave in the posterior would show.
-fn wants_more(suspect: &Weighed, ln_total: f64, effort: Effort) -> bool {
+/// A suspect wants more samples while the error that its few samples leave in the posterior would show. `best`: logarithm of
+/// the greatest weight of any sample of any suspect.
+fn wants_more(suspect: &Weighed, ln_total: f64, best: f64, effort: Effort) -> bool {
     let cloud = &suspect.cloud;
     if cloud.len() >= effort.most {
         return false;
     }
-    let probability = (suspect.ln_weight - ln_total).exp();
-    // The best sample so far is what the whole cloud might amount to when a cloud this small has missed the place.
-    let best = (0..cloud.len()).map(|i| cloud.ln_weight(i)).fold(f64::NEG_INFINITY, f64::max);
-    let possible = (suspect.ln_prior + best - ln_total).exp();
+    let share = |ln_weight: f64| (ln_weight - ln_total).exp();
+    let (probability, effective) = (share(suspect.ln_weight), cloud.effective());
     let wanted = (effort.effective * probability.sqrt()).max(40.0);
-    (probability > 2e-3 && cloud.effective() < wanted) || (possible > 5e-3 && cloud.effective() < 12.0)
+    // What the whole cloud might amount to: as much as its best sample, and while the cloud is so small that it may have
+    // missed the place, as much as the best of any suspect.
+    let possible = share(suspect.ln_prior + cloud.best());
+    let missed = share(suspect.ln_prior + best);
+    (probability > 1e-3 && effective < wanted) || (possible > 1e-3 && effective < 24.0) || (missed > 0.02 && cloud.len() < MISSED)
 }
+
+/// A cloud of this many samples has not missed a place that matters.
+const MISSED: usize = 512;
 
 /// Probabilities, with the cause that is not listed.
 fn settle(sampler: &Sampler, weighed: Vec<Weighed>) -> (Vec<Suspect>, f64) {
@@ -318,20 +345,19 @@ fn settle(sampler: &Sampler, weighed: Vec<Weighed>) -> (Vec<Suspect>, f64) {
 /// anything, independently.
 fn ln_unlisted(sampler: &Sampler, weighed: &[Weighed]) -> f64 {
     let Some(sound) = weighed.iter().find(|suspect| suspect.cloud.faults.is_empty()) else { return 0.0 };
-    let cloud = &sound.cloud;
-    let (count, dimensions) = (sampler.readings.len(), sampler.dimensions());
+    let count = sampler.readings.len();
     (0..count)
         .map(|k| {
             let reading = &sampler.readings[k];
-            // From the prior's samples alone: the first batch.
-            let rows = cloud.z.chunks_exact(dimensions).zip(cloud.truths.chunks_exact(count)).take(128);
-            let mut healthy = (0.0, 0.0);
-            for (z, truths) in rows {
-                let error = sampler.tool_error(reading.instrument, z);
-                healthy.0 += likelihood(&reading.accuracy, reading.outcome, truths[k], error);
-                healthy.1 += 1.0;
-            }
-            unlisted(&reading.accuracy, reading.outcome, healthy.0 / f64::max(healthy.1, 1.0)).ln()
+            let errors = &sampler.toolbox.tools()[reading.instrument].errors;
+            let healthy = |truth: f64| errors.iter().map(|(error, w)| w * one_likelihood(reading, truth, *error)).sum::<f64>();
+            // The cloud's first samples are the prior's own.
+            let truths: Vec<f64> = sound.cloud.truths.chunks_exact(count).take(PRIOR_SAMPLES).map(|t| t[k]).collect();
+            let mean = truths.iter().map(|truth| healthy(*truth)).sum::<f64>() / truths.len().max(1) as f64;
+            unlisted(&reading.accuracy, reading.outcome, mean).ln()
         })
         .sum()
 }
+
+/// Samples of the sound circuit that stand for it where the cause is not listed.
+const PRIOR_SAMPLES: usize = 128;

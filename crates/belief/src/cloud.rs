@@ -1,20 +1,23 @@
-//! The cloud of samples of one suspect: severities, tolerances, surroundings and instruments, weighted by the readings.
+//! The cloud of samples of one suspect: severities, tolerances and surroundings, weighted by the readings.
+//!
+//! The instruments' own errors are integrated over within every sample: that needs no solve, and a gauge far off (rare, but
+//! it explains much) would otherwise be left to a handful of samples.
 //!
 //! Sample points are low-discrepancy and the same for every suspect, so that two suspects differ by what they are and not
 //! by chance. Where few samples carry the weight, more are drawn around those that do, and weighted for it:
 //! multiple importance sampling with the balance heuristic (Veach and Guibas, SIGGRAPH 1995), the proposals fitted to
 //! the cloud's own weighted mean and spread (population Monte Carlo, Cappé et al., J. Comput. Graph. Stat. 13 (2004) 907).
 
-use crate::evidence::{Prepared, Toolbox, likelihood};
+use crate::evidence::{Prepared, Toolbox, joint_likelihood};
 use crate::uncertain::{MOST_FAULTS, Uncertain};
 use circuit::FaultId;
-use numerics::normal_point;
+use numerics::{normal_cdf, normal_point};
 use physics::{Model, Probe, Vehicle};
 
 /// Rows of the common table of points; later points are computed when asked for.
 const TABLE: usize = 1024;
-/// Every fourth adapted point comes from the prior, so that no region is ever left without samples.
-const PRIOR_EVERY: usize = 4;
+/// Share of adapted points that come from the prior, so that no region is ever left without samples.
+const FROM_PRIOR: f64 = 0.25;
 
 /// What all clouds of one belief share.
 #[derive(Debug)]
@@ -36,19 +39,9 @@ impl<'m> Sampler<'m> {
         sampler
     }
 
-    /// Length of a sample: severities, two per instrument, the circuit's values.
+    /// Length of a sample: severities, then the circuit's values.
     pub(crate) fn dimensions(&self) -> usize {
-        self.first_value() + self.uncertain.dimensions()
-    }
-
-    pub(crate) fn first_value(&self) -> usize {
-        MOST_FAULTS + 2 * self.toolbox.count()
-    }
-
-    /// The instrument's own error in a sample.
-    pub(crate) fn tool_error(&self, tool: usize, z: &[f64]) -> [f64; 2] {
-        let first = MOST_FAULTS + 2 * tool;
-        if first + 1 < self.first_value() { [z[first], z[first + 1]] } else { [0.0, 0.0] }
+        MOST_FAULTS + self.uncertain.dimensions()
     }
 
     fn point(&self, row: usize, dimension: usize) -> f64 {
@@ -66,7 +59,7 @@ impl<'m> Sampler<'m> {
 
     /// The vehicle of a sample.
     pub(crate) fn vehicle(&self, vehicle: &mut Vehicle, faults: &[FaultId], z: &[f64]) {
-        self.uncertain.fill(vehicle, self.model.circuit(), faults, z, self.first_value());
+        self.uncertain.fill(vehicle, self.model.circuit(), faults, z, MOST_FAULTS);
     }
 }
 
@@ -90,8 +83,7 @@ impl Proposal {
             let (x, y) = (z[dimension], (z[dimension] - mean) / deviation);
             ln += 0.5 * (x * x - y * y) - deviation.ln();
         }
-        let prior = 1.0 / PRIOR_EVERY as f64;
-        prior + (1.0 - prior) * ln.exp()
+        FROM_PRIOR + (1.0 - FROM_PRIOR) * ln.exp()
     }
 }
 
@@ -138,7 +130,9 @@ impl Cloud {
         for row in first..first + proposal.count {
             let start = self.z.len();
             self.z.extend((0..dimensions).map(|dimension| sampler.coordinate(row, dimension)));
-            if row % PRIOR_EVERY != 0 {
+            // Which points are moved is decided by a dimension of its own: every fourth of a low-discrepancy sequence would
+            // be a corner of the space.
+            if normal_cdf(sampler.point(row, dimensions)) >= FROM_PRIOR {
                 for &(dimension, mean, deviation) in &proposal.moved {
                     self.z[start + dimension] = mean + deviation * self.z[start + dimension];
                 }
@@ -161,8 +155,7 @@ impl Cloud {
                 self.unsolved += 1;
                 probe.cold();
             }
-            let ln: f64 = (0..readings.len()).map(|k| ln_likelihood(sampler, k, self.truths[start + k], z)).sum();
-            self.ln_likelihood.push(ln);
+            self.ln_likelihood.push(joint_likelihood(&sampler.toolbox, readings, &self.truths[start..], None).ln());
         }
     }
 
@@ -180,6 +173,11 @@ impl Cloud {
     /// Logarithm of a sample's weight, prior and readings together; over all samples its mean is the evidence.
     pub(crate) fn ln_weight(&self, sample: usize) -> f64 {
         self.ln_likelihood[sample] + self.ln_importance[sample]
+    }
+
+    /// Logarithm of the greatest weight of any sample.
+    pub(crate) fn best(&self) -> f64 {
+        (0..self.len()).map(|sample| self.ln_weight(sample)).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// Logarithm of the evidence: how well this suspect explains the readings.
@@ -222,14 +220,4 @@ impl Cloud {
         }
         Proposal { moved, count }
     }
-}
-
-/// Logarithm of the likelihood of reading `k` where the truth is known.
-pub(crate) fn ln_likelihood(sampler: &Sampler, k: usize, truth: f64, z: &[f64]) -> f64 {
-    let reading = &sampler.readings[k];
-    let error = sampler.tool_error(reading.instrument, z);
-    if truth.is_nan() {
-        return (crate::instrument::MISREADING * 0.5).ln();
-    }
-    likelihood(&reading.accuracy, reading.outcome, truth, error).ln()
 }

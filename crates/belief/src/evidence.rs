@@ -1,6 +1,6 @@
 //! Readings as evidence: how likely each is where the truth is known.
 
-use crate::instrument::{Accuracy, MISREADING};
+use crate::instrument::{Accuracy, MISREADING, ToolError};
 use circuit::{Check, Instrument, Reads};
 use numerics::{normal_cdf, normal_density};
 
@@ -30,7 +30,7 @@ pub struct Observation {
     pub instrument: Option<String>,
 }
 
-/// A reading made ready: its error model and which of the sample's dimensions hold the instrument's own error.
+/// A reading made ready: its error model and which instrument it was taken with.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Prepared {
     pub(crate) check: usize,
@@ -40,86 +40,139 @@ pub(crate) struct Prepared {
     pub(crate) instrument: usize,
 }
 
-/// The instruments in use, each with two dimensions of a sample.
+/// The instruments in use, each with the values its own error can have.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Toolbox {
-    tools: Vec<(Instrument, Option<String>)>,
+    tools: Vec<Tool>,
+}
+
+/// One instrument.
+#[derive(Debug, Clone)]
+pub(crate) struct Tool {
+    pub(crate) instrument: Instrument,
+    pub(crate) name: Option<String>,
+    pub(crate) accuracy: Accuracy,
+    pub(crate) errors: Vec<(ToolError, f64)>,
 }
 
 impl Toolbox {
     /// The usual instrument of every sort that `checks` need, then those that `observations` name.
     pub(crate) fn new(checks: &[Check], observations: &[Observation]) -> Self {
-        let mut tools: Vec<(Instrument, Option<String>)> = Vec::new();
-        let named = observations.iter().filter(|observation| observation.instrument.is_some());
-        let all = checks.iter().map(|check| (check.instrument, None));
-        for tool in all.chain(named.map(|o| (checks[o.check].instrument, o.instrument.clone()))) {
-            if tool.0 != Instrument::Senses && !tools.contains(&tool) {
-                tools.push(tool);
-            }
+        let mut toolbox = Self::default();
+        for check in checks {
+            toolbox.add(check.instrument, None);
         }
-        Self { tools }
+        for observation in observations {
+            toolbox.add(checks[observation.check].instrument, observation.instrument.clone());
+        }
+        toolbox
     }
 
-    pub(crate) fn count(&self) -> usize {
-        self.tools.len()
+    fn add(&mut self, instrument: Instrument, name: Option<String>) {
+        if self.tools.iter().all(|tool| tool.instrument != instrument || tool.name != name) {
+            let accuracy = Accuracy::of(instrument);
+            self.tools.push(Tool { instrument, name, accuracy, errors: accuracy.errors() });
+        }
     }
 
-    pub(crate) fn tools(&self) -> &[(Instrument, Option<String>)] {
+    pub(crate) fn tools(&self) -> &[Tool] {
         &self.tools
     }
 
-    /// Index of an instrument; 0 for the senses, whose error model needs none.
+    /// Index of an instrument.
     pub(crate) fn index(&self, instrument: Instrument, name: Option<&str>) -> usize {
-        self.tools.iter().position(|tool| tool.0 == instrument && tool.1.as_deref() == name).unwrap_or(0)
+        let found = self.tools.iter().position(|tool| tool.instrument == instrument && tool.name.as_deref() == name);
+        found.unwrap_or_default()
     }
 
     pub(crate) fn prepare(&self, checks: &[Check], observation: &Observation) -> Prepared {
-        let check = &checks[observation.check];
+        let instrument = checks[observation.check].instrument;
         Prepared {
             check: observation.check,
             outcome: observation.outcome,
-            accuracy: Accuracy::of(check.instrument),
-            instrument: self.index(check.instrument, observation.instrument.as_deref()),
+            accuracy: Accuracy::of(instrument),
+            instrument: self.index(instrument, observation.instrument.as_deref()),
         }
     }
 }
 
-/// Likelihood of an outcome where a perfect instrument would show `truth`, with the instrument's own error `z`.
+/// Likelihood of all `readings` but the one at `without`, where `truths` are what perfect instruments would show.
+///
+/// Readings taken with one instrument share its error: their joint likelihood is the mean, over the values of that error,
+/// of the product. Instruments are independent of each other.
+pub(crate) fn joint_likelihood(toolbox: &Toolbox, readings: &[Prepared], truths: &[f64], without: Option<usize>) -> f64 {
+    let mut product = 1.0;
+    for (index, tool) in toolbox.tools.iter().enumerate() {
+        let own = |k: &usize| readings[*k].instrument == index && Some(*k) != without;
+        if (0..readings.len()).any(|k| own(&k)) {
+            let mean: f64 = tool
+                .errors
+                .iter()
+                .map(|(error, weight)| {
+                    weight * (0..readings.len()).filter(own).map(|k| one_likelihood(&readings[k], truths[k], *error)).product::<f64>()
+                })
+                .sum();
+            product *= mean;
+        }
+    }
+    product
+}
+
+/// Likelihood of one reading; where the network found no balance, that of a misreading.
+pub(crate) fn one_likelihood(reading: &Prepared, truth: f64, error: ToolError) -> f64 {
+    if truth.is_nan() {
+        return MISREADING * anything(&reading.accuracy, reading.outcome);
+    }
+    likelihood(&reading.accuracy, reading.outcome, truth, error)
+}
+
+/// Weights of the values of an instrument's own error after the readings, not normalised.
+pub(crate) fn error_weights(tool: &Tool, index: usize, readings: &[Prepared], truths: &[f64]) -> Vec<f64> {
+    let own = readings.iter().zip(truths).filter(|(reading, _)| reading.instrument == index);
+    tool.errors
+        .iter()
+        .map(|(error, weight)| own.clone().fold(*weight, |w, (reading, truth)| w * one_likelihood(reading, *truth, *error)))
+        .collect()
+}
+
+/// Likelihood of an outcome where a perfect instrument would show `truth`, with the instrument's own `error`.
 ///
 /// A share [`MISREADING`] of readings is anywhere in the instrument's range, so that one odd reading never sets a suspect
 /// to zero. Bounds integrate the same density. For yes or no, `truth` is the probability of yes.
-pub fn likelihood(accuracy: &Accuracy, outcome: Outcome, truth: f64, z: [f64; 2]) -> f64 {
-    let good = 1.0 - MISREADING;
-    match outcome {
-        Outcome::Yes => good * truth + 0.5 * MISREADING,
-        Outcome::No => good * (1.0 - truth) + 0.5 * MISREADING,
+pub fn likelihood(accuracy: &Accuracy, outcome: Outcome, truth: f64, error: ToolError) -> f64 {
+    let good = match outcome {
+        Outcome::Yes => truth,
+        Outcome::No => 1.0 - truth,
         Outcome::Value(value) => {
-            let shown = accuracy.shown(truth, z);
+            let shown = accuracy.shown(truth, error);
             let deviation = accuracy.deviation(shown);
-            good * normal_density((value - shown) / deviation) / deviation + MISREADING * accuracy.gross_density(value)
+            normal_density((value - shown) / deviation) / deviation
         }
-        Outcome::Over(bound) => good * above(accuracy, bound, truth, z) + MISREADING * accuracy.gross_above(bound),
-        Outcome::Under(bound) => {
-            good * (1.0 - above(accuracy, bound, truth, z)) + MISREADING * (1.0 - accuracy.gross_above(bound))
-        }
-    }
+        Outcome::Over(bound) => above(accuracy, bound, truth, error),
+        Outcome::Under(bound) => 1.0 - above(accuracy, bound, truth, error),
+    };
+    (1.0 - MISREADING) * good + MISREADING * anything(accuracy, outcome)
 }
 
-fn above(accuracy: &Accuracy, bound: f64, truth: f64, z: [f64; 2]) -> f64 {
-    let shown = accuracy.shown(truth, z);
+fn above(accuracy: &Accuracy, bound: f64, truth: f64, error: ToolError) -> f64 {
+    let shown = accuracy.shown(truth, error);
     1.0 - normal_cdf((bound - shown) / accuracy.deviation(shown))
 }
 
 /// Likelihood of an outcome where the cause is not on the list: half the time the place reads as on a healthy circuit,
 /// half the time anything the instrument can show.
 pub(crate) fn unlisted(accuracy: &Accuracy, outcome: Outcome, healthy: f64) -> f64 {
-    let anything = match outcome {
+    0.5 * healthy + 0.5 * anything(accuracy, outcome)
+}
+
+/// Likelihood of an outcome where the instrument may show anything it can.
+fn anything(accuracy: &Accuracy, outcome: Outcome) -> f64 {
+    match outcome {
         Outcome::Yes | Outcome::No => 0.5,
         Outcome::Value(value) => accuracy.gross_density(value),
         Outcome::Over(bound) => accuracy.gross_above(bound),
         Outcome::Under(bound) => 1.0 - accuracy.gross_above(bound),
-    };
-    0.5 * healthy + 0.5 * anything
+    }
 }
 
 /// `true` if a check answers yes or no.

@@ -1,11 +1,12 @@
 //! What a check would show, before it is made.
 
 use crate::belief::{Belief, Surroundings};
-use crate::evidence::yes_no;
-use crate::instrument::Accuracy;
+use crate::cloud::Sampler;
+use crate::evidence::{error_weights, yes_no};
+use crate::instrument::{Accuracy, ToolError};
 use crate::uncertain::{MOST_FAULTS, Uncertain};
 use circuit::FaultId;
-use numerics::normal_point;
+use numerics::{normal_point, uniform};
 use physics::{Model, SolveError};
 use rayon::prelude::*;
 
@@ -33,7 +34,7 @@ pub fn expect(
     samples: usize,
     seed: u32,
 ) -> Result<Expected, SolveError> {
-    let uncertain = Uncertain::new(model.circuit(), surroundings.ambient, surroundings.barometer_read);
+    let uncertain = Uncertain::new(model.circuit(), surroundings.ambient, surroundings.known);
     let accuracy = Accuracy::of(model.checks()[check].instrument);
     let ids: Vec<FaultId> = faults.iter().map(|(id, _)| *id).take(MOST_FAULTS).collect();
     let dimensions = MOST_FAULTS + 2 + uncertain.dimensions();
@@ -47,7 +48,8 @@ pub fn expect(
             *severity = given.unwrap_or(*severity);
         }
         let truth = probe.predict(check, &vehicle)?.value();
-        shown.push((reading(&accuracy, truth, [z[MOST_FAULTS], z[MOST_FAULTS + 1]], normal_point(row, SCATTER, seed)), 1.0));
+        let error = accuracy.error_at([z[MOST_FAULTS], z[MOST_FAULTS + 1]]);
+        shown.push((reading(&accuracy, truth, error, normal_point(row, SCATTER, seed)), 1.0));
     }
     if yes_no(&model.checks()[check]) {
         let yes = shown.iter().map(|(p, _)| p).sum::<f64>() / samples.max(1) as f64;
@@ -56,9 +58,9 @@ pub fn expect(
     Ok(Expected { percentiles: percentiles(&mut shown).unwrap_or_default(), samples })
 }
 
-/// One reading by an instrument with its own error `z` and the scatter of this reading.
-pub fn reading(accuracy: &Accuracy, truth: f64, z: [f64; 2], scatter: f64) -> f64 {
-    let shown = accuracy.shown(truth, z);
+/// One reading by an instrument with its own `error` and the scatter of this reading (standard normal).
+pub fn reading(accuracy: &Accuracy, truth: f64, error: ToolError, scatter: f64) -> f64 {
+    let shown = accuracy.shown(truth, error);
     shown + accuracy.deviation(shown) * scatter
 }
 
@@ -94,10 +96,10 @@ pub struct Outlook<'b, 'm> {
 }
 
 impl<'b, 'm> Outlook<'b, 'm> {
-    /// About `budget` samples of `belief`. Suspects of less than a ten-thousandth are left out.
+    /// About `budget` samples of `belief`. Suspects of less than a thousandth are left out.
     pub fn new(belief: &'b Belief<'m>, budget: usize) -> Self {
         let mut picks = Vec::new();
-        for (index, suspect) in belief.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-4) {
+        for (index, suspect) in belief.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-3) {
             let count = (budget as f64 * suspect.probability).ceil().max(4.0);
             for (row, share) in pick(belief, index, count as usize) {
                 picks.push((index, suspect.probability * share, row));
@@ -183,10 +185,31 @@ fn fill(belief: &Belief, probe: &mut physics::Probe, suspect: usize, row: usize,
     if probe.predict_all(order, &vehicle, &mut truths).is_err() {
         probe.cold();
     }
+    let count = sampler.readings.len();
+    let read = if cloud.len() == 0 { &[][..] } else { &cloud.truths[row * count..(row + 1) * count] };
+    let errors = draw_errors(sampler, read, row);
     for (check, truth) in order.iter().zip(truths) {
         let spec = &sampler.model.checks()[*check];
         let tool = sampler.toolbox.index(spec.instrument, None);
-        out[*check] = Accuracy::of(spec.instrument).shown(truth, sampler.tool_error(tool, &z));
+        out[*check] = Accuracy::of(spec.instrument).shown(truth, errors[tool]);
     }
+}
+
+/// One value of every instrument's own error, drawn from what the readings `truths` leave likely.
+fn draw_errors(sampler: &Sampler, truths: &[f64], row: usize) -> Vec<ToolError> {
+    let tools = sampler.toolbox.tools().iter().enumerate();
+    tools
+        .map(|(index, tool)| {
+            let weights = error_weights(tool, index, if truths.is_empty() { &[] } else { &sampler.readings }, truths);
+            let target = uniform(u32::try_from(row).unwrap_or(0), SCATTER + u32::try_from(index % 32).unwrap_or(0), 3);
+            let target = target * weights.iter().sum::<f64>();
+            let mut sum = 0.0;
+            let drawn = weights.iter().position(|weight| {
+                sum += weight;
+                sum >= target
+            });
+            tool.errors[drawn.unwrap_or(0)].0
+        })
+        .collect()
 }
 

@@ -1,8 +1,8 @@
 //! Why the belief is what it is: what each reading says, and whether the readings fit together.
 
 use crate::belief::Belief;
-use crate::evidence::{Outcome, Prepared};
-use crate::instrument::{Accuracy, MISREADING};
+use crate::evidence::{Outcome, Prepared, error_weights, joint_likelihood};
+use crate::instrument::{MISREADING, ToolError};
 use circuit::Instrument;
 use numerics::normal_cdf;
 
@@ -58,15 +58,15 @@ impl Belief<'_> {
         if total > 0.0 { 1.0 / total } else { f64::MIN_POSITIVE }
     }
 
-    /// A suspect's weights (which sum to 1) divided by the likelihood of reading `k`.
+    /// A suspect's weights (which sum to 1) as if reading `k` had not been taken, in the same scale.
     fn weights_without(&self, index: usize, k: usize) -> Vec<f64> {
         let cloud = &self.suspects[index].cloud;
-        let (count, dimensions) = (self.sampler.readings.len(), self.sampler.dimensions());
-        let rows = cloud.z.chunks_exact(dimensions).zip(cloud.truths.chunks_exact(count));
-        let weights = cloud.weights();
-        rows.zip(weights)
-            .map(|((z, truths), weight)| weight / crate::cloud::ln_likelihood(&self.sampler, k, truths[k], z).exp())
-            .collect()
+        let (readings, toolbox) = (&self.sampler.readings, &self.sampler.toolbox);
+        let rows = cloud.truths.chunks_exact(readings.len()).zip(&cloud.ln_likelihood).zip(cloud.weights());
+        rows.map(|((truths, ln), weight)| {
+            if weight < NEGLIGIBLE { 0.0 } else { weight * joint_likelihood(toolbox, readings, truths, Some(k)) / ln.exp() }
+        })
+        .collect()
     }
 
     fn truth_percentiles(&self, index: usize, k: usize) -> [f64; 3] {
@@ -103,14 +103,19 @@ impl Belief<'_> {
     /// Probability of a reading at least as far out as reading `k`, given all others, over the listed suspects.
     fn tail(&self, k: usize) -> f64 {
         let reading = self.sampler.readings[k];
-        let (count, dimensions) = (self.sampler.readings.len(), self.sampler.dimensions());
+        let (readings, tool) = (&self.sampler.readings, &self.sampler.toolbox.tools()[reading.instrument]);
+        let others: Vec<Prepared> = readings.iter().enumerate().filter(|(i, _)| *i != k).map(|(_, r)| *r).collect();
         let (mut below, mut total) = (0.0, 0.0);
-        for (index, suspect) in self.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-4) {
-            let rows = suspect.cloud.z.chunks_exact(dimensions).zip(suspect.cloud.truths.chunks_exact(count));
-            for ((z, truths), weight) in rows.zip(self.weights_without(index, k)) {
-                let weight = weight * suspect.probability;
-                total += weight;
-                below += weight * probability_below(&reading, truths[k], self.sampler.tool_error(reading.instrument, z));
+        for (index, suspect) in self.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-3) {
+            let rows = suspect.cloud.truths.chunks_exact(readings.len());
+            for (truths, weight) in rows.zip(self.weights_without(index, k)).filter(|(_, weight)| *weight > 0.0) {
+                let mut rest = truths.to_vec();
+                rest.remove(k);
+                let errors = error_weights(tool, reading.instrument, &others, &rest);
+                let sum: f64 = errors.iter().sum();
+                let share = tool.errors.iter().zip(&errors).map(|((e, _), w)| w * probability_below(&reading, truths[k], *e));
+                below += weight * suspect.probability * share.sum::<f64>() / sum;
+                total += weight * suspect.probability;
             }
         }
         let below = if total > 0.0 { below / total } else { 0.5 };
@@ -121,35 +126,39 @@ impl Belief<'_> {
         }
     }
 
-    /// Instruments that the readings make suspicious: sort, name, probability that its error is gross.
+    /// Instruments in use and the probability that their own error is gross: sort, name, probability.
     pub fn doubtful_instruments(&self) -> Vec<(Instrument, Option<String>, f64)> {
-        let dimensions = self.sampler.dimensions();
-        let used = |tool: usize| self.sampler.readings.iter().filter(|reading| reading.instrument == tool).count();
-        let mut doubtful = Vec::new();
-        for (tool, (instrument, name)) in self.sampler.toolbox.tools().iter().enumerate().filter(|(tool, _)| used(*tool) > 0) {
-            let accuracy = Accuracy::of(*instrument);
-            let mut gross = 0.0;
-            for suspect in self.suspects.iter().filter(|suspect| suspect.probability > 1e-4) {
-                for (z, weight) in suspect.cloud.z.chunks_exact(dimensions).zip(suspect.cloud.weights()) {
-                    if accuracy.suspicious(self.sampler.tool_error(tool, z)[0]) {
-                        gross += weight * suspect.probability;
+        let readings = &self.sampler.readings;
+        let tools = self.sampler.toolbox.tools().iter().enumerate();
+        tools
+            .filter(|(index, _)| readings.iter().any(|reading| reading.instrument == *index))
+            .map(|(index, tool)| {
+                let mut gross = 0.0;
+                for suspect in self.suspects.iter().filter(|suspect| suspect.probability > 1e-3) {
+                    let rows = suspect.cloud.truths.chunks_exact(readings.len()).zip(suspect.cloud.weights());
+                    for (truths, weight) in rows.filter(|(_, weight)| *weight > NEGLIGIBLE) {
+                        let weights = error_weights(tool, index, readings, truths);
+                        let far = tool.errors.iter().zip(&weights).filter(|((error, _), _)| tool.accuracy.suspicious(*error));
+                        gross += weight * suspect.probability * far.map(|(_, w)| w).sum::<f64>() / weights.iter().sum::<f64>();
                     }
                 }
-            }
-            doubtful.push((*instrument, name.clone(), gross));
-        }
-        doubtful
+                (tool.instrument, tool.name.clone(), gross)
+            })
+            .collect()
     }
 }
 
+/// Samples of less weight than this say nothing that could be seen.
+const NEGLIGIBLE: f64 = 1e-7;
+
 /// Probability of a reading below the value read, or of the very outcome where it is no value.
-fn probability_below(reading: &Prepared, truth: f64, z: [f64; 2]) -> f64 {
+fn probability_below(reading: &Prepared, truth: f64, error: ToolError) -> f64 {
     match reading.outcome {
         Outcome::Value(value) => {
-            let shown = reading.accuracy.shown(truth, z);
+            let shown = reading.accuracy.shown(truth, error);
             let good = normal_cdf((value - shown) / reading.accuracy.deviation(shown));
             (1.0 - MISREADING) * good + MISREADING * (1.0 - reading.accuracy.gross_above(value))
         }
-        outcome => crate::evidence::likelihood(&reading.accuracy, outcome, truth, z),
+        outcome => crate::evidence::likelihood(&reading.accuracy, outcome, truth, error),
     }
 }

@@ -6,14 +6,27 @@
 //! common practice.
 
 use circuit::Instrument;
+use numerics::{normal_cdf, normal_quantile};
 
 /// Share of readings that are grossly wrong: misread, wrong hose, wrong range, typed wrongly.
 pub const MISREADING: f64 = 0.02;
 
 /// Beyond this many standard deviations an instrument's own error has a heavy tail: 3 % of them lie there.
 const TAIL_START: f64 = 2.170_09;
+/// Steps into which an integral over the tail is cut, and their width in standard deviations: 2 % of the reading each.
+const TAIL_STEPS: usize = 14;
+const TAIL_STEP: f64 = 0.08;
 /// How fast the tail grows: a gauge that has fallen reads 10 to 30 % off. From memory.
 const TAIL_SCALE: f64 = 0.25;
+
+/// One instrument's own error: shown = true · (1 + factor) + zero, SI.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct ToolError {
+    /// Share by which it reads too much.
+    pub factor: f64,
+    /// What it shows at nothing.
+    pub zero: f64,
+}
 
 /// Error model of a sort of instrument, SI.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,14 +77,18 @@ impl Accuracy {
         }
     }
 
-    /// What the instrument shows, before the scatter of one reading, at a true `value`; `z`: its own error as two
-    /// standard normal values (factor, zero).
-    pub fn shown(&self, value: f64, z: [f64; 2]) -> f64 {
-        value * (1.0 + self.factor(z[0])) + self.zero * z[1].clamp(-3.5, 3.5)
+    /// What the instrument shows, before the scatter of one reading, at a true `value`.
+    pub fn shown(&self, value: f64, error: ToolError) -> f64 {
+        value * (1.0 + error.factor) + error.zero
+    }
+
+    /// The instrument's own error at two standard normal values, for its factor and its zero.
+    pub fn error_at(&self, z: [f64; 2]) -> ToolError {
+        ToolError { factor: self.factor(z[0]), zero: self.zero * z[1].clamp(-3.5, 3.5) }
     }
 
     /// The factor by which it reads wrong at a standard normal value: normal, with a heavy tail.
-    pub fn factor(&self, z: f64) -> f64 {
+    fn factor(&self, z: f64) -> f64 {
         if self.scale == 0.0 {
             return 0.0;
         }
@@ -79,9 +96,37 @@ impl Accuracy {
         (self.scale * z.abs().min(TAIL_START) + TAIL_SCALE * beyond).copysign(z)
     }
 
-    /// `true` if `z` puts its factor into the tail: an instrument to be checked.
-    pub fn suspicious(&self, z: f64) -> bool {
-        self.scale > 0.0 && z.abs() > TAIL_START
+    /// The instrument's own error as a few weighted values, for integrating over it: weights sum to 1.
+    ///
+    /// Between the tails the factor has seven values of equal probability and the zero five; a gauge in its tail is so wrong
+    /// that its zero no longer matters, and the tail is cut in steps finer than the scatter of one reading.
+    pub fn errors(&self) -> Vec<(ToolError, f64)> {
+        let equal = |count: usize| (0..count).map(move |i| normal_quantile((i as f64 + 0.5) / count as f64));
+        if self.scale == 0.0 {
+            let count = if self.zero == 0.0 { 1 } else { 5 };
+            return equal(count).map(|z| (self.error_at([0.0, z]), 1.0 / count as f64)).collect();
+        }
+        let core = 2.0 * normal_cdf(TAIL_START) - 1.0;
+        let inside = |u: f64| normal_quantile(0.5 + core * (u - 0.5));
+        let mut errors = Vec::with_capacity(35 + 2 * TAIL_STEPS);
+        for i in 0..7 {
+            let z = inside((f64::from(i) + 0.5) / 7.0);
+            errors.extend(equal(5).map(|zero| (self.error_at([z, zero]), core / 35.0)));
+        }
+        for step in 0..TAIL_STEPS {
+            let edge = |step: usize| TAIL_START + TAIL_STEP * step as f64;
+            let beyond = if step + 1 == TAIL_STEPS { 1.0 } else { normal_cdf(edge(step + 1)) };
+            let mass = beyond - normal_cdf(edge(step));
+            for side in [-1.0, 1.0] {
+                errors.push((self.error_at([side * 0.5 * (edge(step) + edge(step + 1)), 0.0]), mass));
+            }
+        }
+        errors
+    }
+
+    /// `true` for an error so large that the instrument should be checked.
+    pub fn suspicious(&self, error: ToolError) -> bool {
+        self.scale > 0.0 && error.factor.abs() > self.scale * TAIL_START * 1.000_001
     }
 
     /// Standard deviation of one reading at a shown value.
@@ -105,5 +150,34 @@ impl Accuracy {
         let (low, high) = self.range;
         let x = value.clamp(low, high);
         if self.logarithmic { (high / x).ln() / (high / low).ln() } else { (high - x) / (high - low) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_values_of_an_error_are_a_distribution() {
+        for instrument in [Instrument::VacuumGauge, Instrument::Voltmeter, Instrument::Rule, Instrument::Senses] {
+            let accuracy = Accuracy::of(instrument);
+            let errors = accuracy.errors();
+            let total: f64 = errors.iter().map(|(_, weight)| weight).sum();
+            assert!((total - 1.0).abs() < 1e-12, "{instrument:?}: {total}");
+            let mean: f64 = errors.iter().map(|(error, weight)| error.factor * weight).sum();
+            assert!(mean.abs() < 1e-15, "{instrument:?}");
+            let gross: f64 = errors.iter().filter(|(error, _)| accuracy.suspicious(*error)).map(|(_, weight)| weight).sum();
+            let expected = if accuracy.scale > 0.0 { 0.03 } else { 0.0 };
+            assert!((gross - expected).abs() < 1e-4, "{instrument:?}: {gross}");
+        }
+    }
+
+    /// ASME B40.100 grade B: 3-2-3 % of span; a 30 inHg dial is within 0.6 inHg in the middle half.
+    #[test]
+    fn an_ordinary_gauge_keeps_its_grade() {
+        let accuracy = Accuracy::of(Instrument::VacuumGauge);
+        let in_hg = 3_386.388_640_341;
+        let within = accuracy.errors().iter().filter(|(error, _)| (accuracy.shown(15.0 * in_hg, *error) / in_hg - 15.0).abs() <= 0.6).map(|(_, w)| w).sum::<f64>();
+        assert!(within > 0.93, "{within}");
     }
 }

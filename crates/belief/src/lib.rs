@@ -14,9 +14,9 @@ pub mod net;
 pub mod sets;
 mod uncertain;
 
-pub use belief::{Belief, Effort, Surroundings, Suspect};
+pub use belief::{Belief, Effort, Known, Surroundings, Suspect};
 pub use evidence::{Observation, Outcome, likelihood};
 pub use expect::{Expected, Outlook, expect, reading};
 pub use explain::{Fit, Reason};
-pub use instrument::{Accuracy, MISREADING};
+pub use instrument::{Accuracy, MISREADING, ToolError};
 pub use uncertain::severity_at;

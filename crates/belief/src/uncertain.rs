@@ -3,6 +3,7 @@
 //! Every uncertain thing (a tolerance, a severity, the supply, a gauge's error) is a standard normal value passed through
 //! a scale of its own. A sample is then one vector of such values, and a leak stays the same leak in every check.
 
+use crate::belief::Known;
 use circuit::{Circuit, FaultId, SeveritySpec};
 use physics::{Ambient, Vehicle};
 
@@ -13,6 +14,8 @@ pub(crate) const MOST_FAULTS: usize = 4;
 
 /// Weather moves the barometer by up to 1.5 % either way, and an altitude is known to some 50 m. From memory.
 const BAROMETER_SPREAD: f64 = 0.015;
+/// A barometer in the shop is right to 0.3 %. From memory.
+const READ_SPREAD: f64 = 0.003;
 /// Air in the lines is within 15 K of what was said. From memory.
 const TEMPERATURE_SPREAD: f64 = 15.0;
 /// Tolerances are cut at three standard deviations: what lies beyond is a fault.
@@ -43,8 +46,8 @@ pub(crate) struct Uncertain {
 }
 
 impl Uncertain {
-    /// The uncertain values of `circuit` in `ambient`; `barometer_read` if the barometer itself was read.
-    pub(crate) fn new(circuit: &Circuit, ambient: Ambient, barometer_read: bool) -> Self {
+    /// The uncertain values of `circuit` in `ambient`, which is `known` so well.
+    pub(crate) fn new(circuit: &Circuit, ambient: Ambient, known: Known) -> Self {
         let mut variables = Vec::new();
         let mut add = |target, typical: f64, spread: f64, range| {
             if spread > 0.0 {
@@ -64,10 +67,14 @@ impl Uncertain {
                 add(Target::Condition(index, 1), supply.typical, supply.spread, (0.0, f64::INFINITY));
             }
         }
-        let barometer = if barometer_read { 0.003 } else { BAROMETER_SPREAD };
+        let (barometer, temperature) = match known {
+            Known::FromAltitude => (BAROMETER_SPREAD, TEMPERATURE_SPREAD),
+            Known::Barometer => (READ_SPREAD, TEMPERATURE_SPREAD),
+            Known::Exactly => (0.0, 0.0),
+        };
         let any = (0.0, f64::INFINITY);
         add(Target::Barometer, ambient.pressure, barometer * ambient.pressure, any);
-        add(Target::Temperature, ambient.temperature, TEMPERATURE_SPREAD, any);
+        add(Target::Temperature, ambient.temperature, temperature, any);
         Self { variables, typical: Vehicle::typical(circuit, ambient) }
     }
 

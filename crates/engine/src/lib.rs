@@ -12,15 +12,14 @@ mod scene;
 
 pub use library::{Shipped, leading_from, shipped, shipped_called};
 pub use load::{Loaded, load, load_bytes};
-pub use proof::{Proven, proven};
+pub use proof::{BAR, Proven, direct, proven};
 pub use readings::{Evidence, evidence};
 pub use scene::Scene;
 
-pub use belief::{Belief, Effort, Expected, Fit, Observation, Outcome, Outlook, Reason, Surroundings, Suspect, expect};
+pub use belief::{Belief, Effort, Expected, Fit, Known, Observation, Outcome, Outlook, Reason, Surroundings, Suspect, expect};
 pub use physics::{Ambient, Model, SolveError};
 pub use plan::{Bay, NextCheck, Shop, next_checks};
 
-use circuit::Circuit;
 use diag::Diagnostic;
 
 /// Samples behind a ranking of checks.
@@ -36,16 +35,16 @@ pub fn outlook<'b, 'm>(belief: &'b Belief<'m>) -> Outlook<'b, 'm> {
     Outlook::new(belief, OUTLOOK)
 }
 
-/// The checks worth making next, best first; those already made or found impossible are left out.
+/// The checks worth making next, best first; those already made or found impossible are left out. Once a cause is likely
+/// enough, the checks that show it directly come first.
 pub fn next(outlook: &Outlook, evidence: &Evidence, shop: &Shop, bay: &Bay) -> Vec<NextCheck> {
     let done: Vec<usize> =
         evidence.observations.iter().map(|observation| observation.check).chain(evidence.not_done.iter().copied()).collect();
-    next_checks(outlook, shop, bay, &done)
+    proof::proving_first(next_checks(outlook, shop, bay, &done), outlook, evidence)
 }
 
 /// What is drawn on the circuit: how suspect each part is, readings at their places, the place of the next check.
 pub fn notes(model: &Model, belief: &Belief, readings: &[(usize, String)], next: Option<usize>) -> draw::Notes {
-    let circuit: &Circuit = model.circuit();
     let shares = belief.parts();
     let parts = shares.iter().enumerate().map(|(part, share)| draw::PartNote {
         part: circuit::PartId(part),

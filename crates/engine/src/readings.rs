@@ -1,6 +1,6 @@
 //! From a readings file to evidence: what is possible where the vehicle stands becomes numbers, what is not is refused.
 
-use belief::{Observation, Outcome, Surroundings};
+use belief::{Known, Observation, Outcome, Surroundings};
 use circuit::{Check, ReadingEntry, Reads};
 use diag::Diagnostic;
 use physics::{Ambient, Model};
@@ -52,7 +52,7 @@ pub(crate) fn surroundings(
     if let Some(temperature) = temperature {
         ambient = ambient.with_temperature(Temperature::from_si(temperature.si()));
     }
-    Surroundings { ambient, barometer_read: barometer.is_some() }
+    Surroundings { ambient, known: if barometer.is_some() { Known::Barometer } else { Known::FromAltitude } }
 }
 
 fn outcome_of(model: &Model, entry: &ReadingEntry, ambient: &Ambient) -> Result<Option<Outcome>, Box<Diagnostic>> {

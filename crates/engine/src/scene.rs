@@ -10,7 +10,7 @@ use physics::{Model, SolveError, Vehicle};
 pub struct Scene<'m> {
     model: &'m Model,
     vehicle: Vehicle,
-    /// Standard normal values of the instruments' own errors.
+    /// The instruments' own errors, as standard normal values.
     tools: [f64; 2],
     seed: u32,
     taken: u32,
@@ -43,7 +43,7 @@ impl<'m> Scene<'m> {
             return Ok(if yes { Outcome::Yes } else { Outcome::No });
         }
         let accuracy = Accuracy::of(spec.instrument);
-        let shown = reading(&accuracy, truth, self.tools, normal_point(self.taken, 5, self.seed));
+        let shown = reading(&accuracy, truth, accuracy.error_at(self.tools), normal_point(self.taken, 5, self.seed));
         let step = division(spec.instrument, shown);
         Ok(Outcome::Value(if shown > 3.0e7 { shown } else { (shown / step).round() * step }))
     }

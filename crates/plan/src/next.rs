@@ -1,7 +1,7 @@
 //! Which check to make next.
 
 use crate::repair::{Shop, expected_cost, order, part_probabilities, repair_costs};
-use belief::{Accuracy, Outlook};
+use belief::{Accuracy, Outlook, ToolError};
 use circuit::{AccessId, Check, Circuit, ConditionId, PartId, Reads};
 use std::collections::BTreeMap;
 
@@ -148,7 +148,7 @@ impl<'s> Ground<'s> {
     fn answers(&self, outlook: &Outlook, check: usize) -> Vec<Vec<f64>> {
         let mut bands = vec![vec![0.0; self.groups.len()]; 2];
         for (sample, (_, weight)) in outlook.samples().iter().enumerate() {
-            let yes = belief::likelihood(&Accuracy::of(circuit::Instrument::Senses), belief::Outcome::Yes, outlook.shown(sample, check), [0.0; 2]);
+            let yes = belief::likelihood(&Accuracy::of(circuit::Instrument::Senses), belief::Outcome::Yes, outlook.shown(sample, check), ToolError::default());
             bands[0][self.of_sample[sample]] += weight * yes;
             bands[1][self.of_sample[sample]] += weight * (1.0 - yes);
         }
@@ -163,7 +163,7 @@ impl<'s> Ground<'s> {
             let shown = outlook.shown(sample, check);
             let mut above = 1.0;
             for (band, edge) in edges.iter().enumerate() {
-                let over = belief::likelihood(accuracy, belief::Outcome::Over(*edge), shown, [0.0; 2]);
+                let over = belief::likelihood(accuracy, belief::Outcome::Over(*edge), shown, ToolError::default());
                 bands[band][self.of_sample[sample]] += weight * (above - over).max(0.0);
                 above = over;
             }
