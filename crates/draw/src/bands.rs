@@ -25,8 +25,23 @@ pub(crate) struct Cut {
     pub(crate) mark: i32,
 }
 
-/// The bands, none wider than `width`; `None` if a column alone is wider.
+/// As few bands as can be, none wider than `width`, and of those cuts the one whose widest band is narrowest, so that the
+/// last is no scrap; `None` if a column alone is wider.
 pub(crate) fn bands(sheet: &Sheet, width: i32, cut: Cut) -> Option<Vec<Band>> {
+    let first = filled(sheet, width, cut)?;
+    let (mut too_narrow, mut enough, mut best) = (0, width, first);
+    while enough - too_narrow > 1 {
+        let middle = i32::midpoint(too_narrow, enough);
+        match filled(sheet, middle, cut) {
+            Some(bands) if bands.len() == best.len() => (enough, best) = (middle, bands),
+            _ => too_narrow = middle,
+        }
+    }
+    Some(best)
+}
+
+/// Each band as full as `width` allows.
+fn filled(sheet: &Sheet, width: i32, cut: Cut) -> Option<Vec<Band>> {
     let count = sheet.columns.len();
     let band = |first: usize, last: usize| {
         let (cut_left, cut_right) = (first > 0, last + 1 < count);

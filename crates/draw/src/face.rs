@@ -20,7 +20,8 @@ pub(crate) fn is_line(symbol: Symbol) -> bool {
     matches!(symbol, Symbol::Hose | Symbol::Wire)
 }
 
-/// The rows of a part's symbol, top to bottom. Symbols that are but a list of pins leave out pins that are not joined.
+/// The rows of a part's symbol, top to bottom. Single pins that are not joined are left
+/// out.
 pub(crate) fn rows(part: &Part) -> Vec<Row> {
     let rows = kind_rows(part.kind);
     let joined = |row: &Row| match *row {
@@ -29,6 +30,10 @@ pub(crate) fn rows(part: &Part) -> Vec<Row> {
     };
     match part.kind.symbol {
         Symbol::ModulePins | Symbol::PressureSensor => rows.into_iter().filter(joined).collect(),
+        Symbol::Relay => rows
+            .into_iter()
+            .filter(|row| matches!(row, Row::Through(..)) || joined(row))
+            .collect(),
         Symbol::Chassis if part.kind.ports.len() > 2 => chassis_rows(part),
         _ => rows,
     }

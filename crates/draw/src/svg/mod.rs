@@ -80,7 +80,7 @@ impl Canvas<'_> {
         let gaps = BAND_GAP * i32::try_from(strips.len().saturating_sub(1)).unwrap_or(0);
         let height = strips.iter().map(|strip| strip.bottom - strip.top).sum::<i32>() + gaps;
         let full_height = top + height + MARGIN + if style.legend { LEGEND } else { 0 };
-        let title = escaped(&self.circuit.title);
+        let title = escaped(&self.full_title());
         put!(
             self,
             r#"<svg xmlns="http://www.w3.org/2000/svg" class="circuit" viewBox="0 0 {full_width} {full_height}" role="img" aria-label="{title}">"#
@@ -94,18 +94,33 @@ impl Canvas<'_> {
             r#"<rect class="paper" width="{full_width}" height="{full_height}"/>"#
         );
         if style.title {
-            let shown = escaped(&fitted(&self.circuit.title, 15, full_width - 2 * MARGIN));
-            put!(
-                self,
-                r#"<text class="title" x="{MARGIN}" y="{}">{shown}</text>"#,
-                MARGIN + 8
-            );
+            self.title(full_width - 2 * MARGIN);
         }
         self.bands(&strips, top);
         if style.legend {
             self.legend(full_height - MARGIN + 2);
         }
         put!(self, "</svg>");
+    }
+
+    /// The title, in smaller letters or cut short where there is little room.
+    fn title(&mut self, room: i32) {
+        let title = self.full_title();
+        let size = (11..=15)
+            .rev()
+            .find(|size| width(&title, *size) <= room)
+            .unwrap_or(11);
+        let shown = escaped(&fitted(&title, size, room));
+        put!(
+            self,
+            r#"<text class="title" x="{MARGIN}" y="{}" font-size="{size}">{shown}</text>"#,
+            MARGIN + 8
+        );
+    }
+
+    fn full_title(&self) -> String {
+        let mark = if self.circuit.invented { " (invented)" } else { "" };
+        format!("{}{mark}", self.circuit.title)
     }
 
     fn bands(&mut self, strips: &[Strip], mut top: i32) {

@@ -111,7 +111,7 @@ const SHAPES: &str = "\
 .circuit .next{stroke-width:2.6}
 .circuit .spot{stroke-width:1.2}
 .circuit .touch{fill:transparent;stroke:none}
-.circuit .title{font-size:15px;font-weight:600}
+.circuit .title{font-weight:600}
 .circuit .small{font-size:10px}
 .circuit .id{font-size:12px;font-weight:600}
 .circuit .share{font-size:11px;font-weight:700}

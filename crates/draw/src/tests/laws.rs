@@ -337,7 +337,7 @@ fn join_by_dice(circuit: &mut Circuit, medium: Medium, dice: &mut impl Iterator<
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 100, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_circuit_at_all(circuit in any_circuit()) {
