@@ -315,13 +315,19 @@ impl Assembly<'_> {
         self.switch(Switch { part: self.part.0, coil, pull_in, drop_out: pull_in, stuck })
     }
 
+    /// A switch that the current through itself, `ohms` between two electric nodes, moves for good beyond `limit`.
+    pub(crate) fn melts(&mut self, a: Node, b: Node, ohms: f64, limit: f64) -> usize {
+        let coil = Coil::Between { a, b, conductance: 1.0 / ohms.max(LEAST_RESISTANCE) };
+        self.switch(Switch { part: self.part.0, coil, pull_in: limit, drop_out: Switch::NEVER, stuck: None })
+    }
+
     fn switch(&mut self, switch: Switch) -> usize {
         self.net.switches.push(switch);
         self.net.switches.len() - 1
     }
 
-    /// `true` while this part is fed directly by a fused lead, so that nothing else commands it.
-    pub(crate) fn fed(&self) -> bool {
-        self.edit == Edit::Fed(self.part)
+    /// `true` while this part is off its circuit, fed by a lead or with an ohmmeter across it, so that nothing commands it.
+    pub(crate) fn on_the_bench(&self) -> bool {
+        self.edit == Edit::Fed(self.part) || self.edit == Edit::Alone(self.part)
     }
 }

@@ -50,6 +50,8 @@ pub(crate) enum ElectricElement {
     Driver { a: Node, b: Node, conductance: f64 },
     /// `plus` above `minus` by `emf`, behind a conductance.
     Source { plus: Node, minus: Node, emf: f64, conductance: f64 },
+    /// A conductor that carries no more than `limit` from `a` to `b`: the output stage of a regulator.
+    Limited { a: Node, b: Node, conductance: f64, limit: f64 },
     Diode { a: Node, b: Node, saturation: f64, thermal: f64 },
     Filament { a: Node, b: Node, cold: f64, hot: f64, nominal: f64, exponent: f64 },
     Motor { a: Node, b: Node, resistance: f64, constant: f64, load: f64, drag: f64 },
@@ -103,6 +105,16 @@ pub(crate) struct Switch {
     pub(crate) drop_out: f64,
     /// A plunger that does not move.
     pub(crate) stuck: Option<bool>,
+}
+
+impl Switch {
+    /// Drop-out current of what moves once for all: no current is below it.
+    pub(crate) const NEVER: f64 = -1.0;
+
+    /// `true` if it moves once for all: a fuse that melts.
+    pub(crate) fn latches(&self) -> bool {
+        self.drop_out < 0.0
+    }
 }
 
 /// What decides a switch.
@@ -364,6 +376,7 @@ pub(crate) fn electric_flow(element: &ElectricElement, v: &[f64], phase: Phase) 
         ElectricElement::Source { plus, minus, emf, conductance } => {
             (plus, minus, electric::conductor(conductance, v[plus] - emf, v[minus]))
         }
+        ElectricElement::Limited { a, b, conductance, limit } => (a, b, electric::limited(conductance, limit, v[a], v[b])),
         ElectricElement::Diode { a, b, saturation, thermal } => (a, b, electric::diode(saturation, thermal, v[a], v[b])),
         ElectricElement::Filament { a, b, cold, hot, nominal, exponent } => {
             (a, b, electric::filament(cold, hot, nominal, exponent, v[a], v[b]))
@@ -419,7 +432,7 @@ impl System for ElectricEquations<'_> {
 impl ElectricElement {
     /// `true` if its current is not proportional to its voltage.
     pub(crate) fn curved(&self) -> bool {
-        matches!(self, Self::Diode { .. } | Self::Filament { .. } | Self::Motor { .. })
+        matches!(self, Self::Limited { .. } | Self::Diode { .. } | Self::Filament { .. } | Self::Motor { .. })
     }
 }
 

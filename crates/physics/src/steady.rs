@@ -19,6 +19,8 @@ pub(crate) struct State {
     pub(crate) pulled: [Vec<bool>; 2],
     /// Share of time each switch is pulled in.
     pub(crate) share: Vec<f64>,
+    /// Which switches moved in the on-phase, if only to drop out again at once.
+    pub(crate) moved: Vec<bool>,
 }
 
 /// Work done by a solve: the regression test of the solver.
@@ -121,14 +123,26 @@ impl Solver {
         let mut pulled = std::mem::take(&mut self.state.pulled[phase]);
         pulled.clear();
         pulled.extend(net.switches.iter().map(|switch| switch.stuck.unwrap_or(false)));
+        if let (1, [on, _]) = (phase, &self.state.pulled) {
+            // What melted in the on-phase stays so.
+            let melted = net.switches.iter().zip(on).map(|(switch, on)| switch.latches() && *on);
+            pulled.iter_mut().zip(melted).for_each(|(pulled, melted)| *pulled |= melted);
+        }
         let mut locked = vec![false; pulled.len()];
+        let mut moved = vec![false; pulled.len()];
         let contacts = net.electric.elements.iter().any(|(e, _)| matches!(e, ElectricElement::Contact { .. }));
         loop {
             self.solve_nodes(net, phase, Phase { driven, pulled: &pulled }, work)?;
-            let moved = move_switches(net, &self.state.electric[phase], &mut pulled, &mut locked);
-            if !moved || !contacts {
+            let v = &self.state.electric[phase];
+            // A fuse takes its time, so it judges only what the relays settled on.
+            let any = move_switches(net, v, false, &mut pulled, &mut locked, &mut moved)
+                || move_switches(net, v, true, &mut pulled, &mut locked, &mut moved);
+            if !any || !contacts {
                 break;
             }
+        }
+        if driven {
+            self.state.moved = moved;
         }
         self.state.pulled[phase] = pulled;
         Ok(())
@@ -187,12 +201,19 @@ fn fit(potentials: &mut Vec<f64>, fixed: &[Option<f64>], rest: f64) {
     }
 }
 
-/// Pulls in and releases switches as their currents say. A switch that pulled in and at once drops out again chatters;
-/// it is taken as released. Returns `true` if any moved.
-fn move_switches(net: &Network, v: &[f64], pulled: &mut [bool], locked: &mut [bool]) -> bool {
-    let mut moved = false;
+/// Pulls in and releases switches as their currents say, those that move once for all (`latching`) or the others. A switch
+/// that pulled in and at once drops out again chatters; it is taken as released. Returns `true` if any moved, and marks it.
+fn move_switches(
+    net: &Network,
+    v: &[f64],
+    latching: bool,
+    pulled: &mut [bool],
+    locked: &mut [bool],
+    moved: &mut [bool],
+) -> bool {
+    let mut any = false;
     for (index, switch) in net.switches.iter().enumerate() {
-        if switch.stuck.is_some() || locked[index] {
+        if switch.stuck.is_some() || locked[index] || switch.latches() != latching {
             continue;
         }
         let current = match switch.coil {
@@ -203,10 +224,10 @@ fn move_switches(net: &Network, v: &[f64], pulled: &mut [bool], locked: &mut [bo
         if next != pulled[index] {
             locked[index] = pulled[index];
             pulled[index] = next;
-            moved = true;
+            (moved[index], any) = (true, true);
         }
     }
-    moved
+    any
 }
 
 fn unbalanced(medium: Medium, unknowns: &Unknowns, error: NewtonError) -> Unbalanced {

@@ -9,16 +9,32 @@ use std::sync::LazyLock;
 mod spec;
 
 mod air_space;
+mod battery;
 mod check_valve;
+mod coil;
+mod conductor;
+mod connector;
 mod diaphragm_actuator;
+mod driver;
 mod filter;
+mod fuse;
+mod ground;
+mod lamp;
+mod module_pins;
+mod motor;
+mod passive;
+mod pressure_sensor;
+mod relay;
 mod reservoir;
 mod restrictor;
 mod solenoid_valve;
+mod starter_solenoid;
+mod switch;
 mod tube;
 mod vane_pump;
 mod vane_ring;
 mod wastegate_flap;
+mod wire;
 
 /// A kind of part.
 pub(crate) trait Kind: Sync {
@@ -58,6 +74,27 @@ pub(crate) static KINDS: &[&dyn Kind] = &[
     &diaphragm_actuator::DiaphragmActuator,
     &wastegate_flap::WastegateFlap,
     &vane_ring::VaneRing,
+    &battery::Battery,
+    &wire::Wire,
+    &wire::Cable,
+    &fuse::Fuse,
+    &switch::Switch,
+    &relay::Relay,
+    &connector::Connector,
+    &ground::GroundPoint,
+    &ground::GroundStrap,
+    &ground::Chassis,
+    &coil::SolenoidCoil,
+    &starter_solenoid::StarterSolenoid,
+    &motor::Motor,
+    &lamp::Lamp,
+    &lamp::GlowPlug,
+    &passive::Resistor,
+    &passive::Diode,
+    &driver::LowSide,
+    &driver::HighSide,
+    &pressure_sensor::PressureSensor,
+    &module_pins::ModulePins,
 ];
 
 /// What a description may name.

@@ -82,7 +82,7 @@ impl Kind for SolenoidValve {
 
 /// The coil between its pins; without pins the condition's supply and command drive it directly.
 fn coil_and_plunger(part: &mut Assembly, ohms: f64, pull_in: f64, stuck: Option<bool>) -> usize {
-    if part.joined(PLUS) && part.joined(MINUS) || part.fed() {
+    if part.joined(PLUS) && part.joined(MINUS) || part.on_the_bench() {
         let (plus, minus) = (part.electric(PLUS), part.electric(MINUS));
         return part.coil(plus, minus, ohms, pull_in, 0.5 * pull_in, stuck);
     }

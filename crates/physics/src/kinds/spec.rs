@@ -128,3 +128,49 @@ pub(crate) const CRANKING: Caution = Caution {
     precaution: "out of gear, wheels chocked, hands clear; crank at most 15 seconds, then rest 2 minutes",
     running_only: true,
 };
+
+/// A resistance of heavy cables and joints, written in milliohms, given in ohms.
+pub(crate) const fn milliohms(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
+    SeveritySpec { what, dimension: Dimension::Resistance, unit: "mohm", low, typical, high }
+}
+
+/// A voltage.
+pub(crate) const fn volts(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
+    SeveritySpec { what, dimension: Dimension::Voltage, unit: "V", low, typical, high }
+}
+
+/// A pressure, written in kilopascals, given in pascals.
+pub(crate) const fn pressure(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
+    SeveritySpec { what, dimension: Dimension::Pressure, unit: "kPa", low, typical, high }
+}
+
+/// A bolted electric port that may stay unused.
+pub(crate) const fn optional_terminal(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec { name, medium: Medium::Electric, may_stay_open: true, unplugs: false, what }
+}
+
+/// A parameter that is one of a few words; the first is the default.
+pub(crate) const fn choice(name: &'static str, what: &'static str, words: &'static [&'static str]) -> ParameterSpec {
+    ParameterSpec {
+        name,
+        what,
+        domain: ParameterDomain::Choice(words),
+        default: Some(0.0),
+        spread: Spread::Absolute(0.0),
+        range: (0.0, 10.0),
+    }
+}
+
+/// Piercing and probing.
+pub(crate) const PROBING: Caution = Caution {
+    hazard: "thick probes spread terminals, pierced wires rot",
+    precaution: "back-probe with thin pins; seal any wire that was pierced",
+    running_only: false,
+};
+
+/// Heavy current.
+pub(crate) const SHORT_CIRCUIT: Caution = Caution {
+    hazard: "an unfused battery cable welds rings, watch straps and spanners",
+    precaution: "jewellery off; take the battery's negative terminal off before loosening any heavy cable",
+    running_only: false,
+};

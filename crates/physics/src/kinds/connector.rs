@@ -1,0 +1,47 @@
+//! One way through a plug and its socket.
+
+use super::Kind;
+use super::conductor::{Faults, carry};
+use super::spec::{PROBING, fault, graded, ohms, parameter, plug};
+use crate::assembly::Assembly;
+use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
+use quantity::Dimension;
+
+pub(crate) struct Connector;
+
+static SPEC: KindSpec = KindSpec {
+    name: "connector",
+    what: "One pin of a plug and its socket.",
+    ports: &[plug("from", "half towards the source"), plug("to", "half towards the load")],
+    parameters: &[parameter("contact", "resistance when sound", &[Dimension::Resistance], 5e-3, Spread::Relative(0.6), (0.05e-3, 1.0))],
+    faults: &[
+        graded("high resistance", "fretted, green or spread: it drops voltage", 55.0, 0.4, ohms("added resistance", 0.05, 0.7, 10.0)),
+        fault("pin pushed back", "the pin slid out of its place: no contact", 22.0, 0.5),
+        fault("corroded open", "nothing left of the contact", 18.0, 0.7),
+        graded("leaks to ground", "water or a bent pin bridges it to ground", 5.0, 0.4, ohms("resistance to ground", 1.0, 100.0, 5000.0)),
+    ],
+    weight: 5.0,
+    checks: &[Method::Look, Method::Drop],
+    command: None,
+    supplies: None,
+    symbol: Symbol::Connector,
+    cautions: &[PROBING],
+    repair: RepairSpec { what: "clean, re-pin or renew the connector", minutes: 20.0, price: 8.0, bad_new: 0.005 },
+    source: "shares from memory: high resistance and spread 65, pushed back 15, corroded open 15, short 5 of 100; sizes 0.05 to 10 ohm from memory",
+};
+
+impl Kind for Connector {
+    fn spec(&self) -> &'static KindSpec {
+        &SPEC
+    }
+
+    fn assemble(&self, part: &mut Assembly) {
+        let [contact] = part.values();
+        let faults = Faults {
+            open: &["pin pushed back", "corroded open"],
+            series: &["high resistance"],
+            to_ground: &["leaks to ground"],
+        };
+        carry(part, contact, faults);
+    }
+}
