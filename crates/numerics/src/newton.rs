@@ -44,7 +44,7 @@ pub struct Limits {
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { steps: 80, halvings: 24 }
+        Self { steps: 80, halvings: 16 }
     }
 }
 
@@ -116,27 +116,13 @@ pub fn newton(system: &mut impl System, x: &mut [f64], work: &mut Workspace, lim
         if report.steps >= limits.steps {
             return Err(work.not_converged(report.steps));
         }
-        match work.damped_step(system, x, limits.halvings) {
-            Stride::Settled => return Ok(report),
-            Stride::Onward => {}
-            Stride::Stuck => {
-                report.rescues += 1;
-                if report.rescues > limits.steps || !system.rescue(x) {
-                    return Err(work.not_converged(report.steps));
-                }
+        if !work.damped_step(system, x, limits.halvings) {
+            report.rescues += 1;
+            if report.rescues > limits.steps || !system.rescue(x) {
+                return Err(work.not_converged(report.steps));
             }
         }
     }
-}
-
-/// What came of a damped step.
-enum Stride {
-    /// The correction after it does not matter any more.
-    Settled,
-    /// It led closer.
-    Onward,
-    /// No fraction of it did.
-    Stuck,
 }
 
 fn small(system: &impl System, step: &[f64]) -> bool {
@@ -155,8 +141,8 @@ impl Workspace {
         system.evaluate(x, &mut self.residual, Some(&mut self.jacobian));
     }
 
-    /// Takes the step, halved until the correction that would follow is shorter.
-    fn damped_step(&mut self, system: &mut impl System, x: &mut [f64], halvings: u32) -> Stride {
+    /// Takes the step, shortened until the correction that would follow is shorter. `false` if no fraction of it is.
+    fn damped_step(&mut self, system: &mut impl System, x: &mut [f64], halvings: u32) -> bool {
         self.trial.iter_mut().zip(x.iter().zip(&self.step)).for_each(|(trial, (x, step))| *trial = x - step);
         system.confine(&mut self.trial);
         self.step.iter_mut().zip(x.iter().zip(&self.trial)).for_each(|(step, (x, trial))| *step = x - trial);
@@ -174,11 +160,7 @@ impl Workspace {
             // A NaN compares false and is halved away.
             if norm(&self.residual) <= before * (1.0 - 0.25 * fraction) {
                 x.copy_from_slice(&self.trial);
-                if small(system, &self.residual) {
-                    x.iter_mut().zip(&self.residual).for_each(|(x, step)| *x -= step);
-                    return Stride::Settled;
-                }
-                return Stride::Onward;
+                return true;
             }
             let onward: f64 = self.residual.iter().zip(&self.step).map(|(next, step)| next * step).sum();
             beyond |= onward < 0.0;
@@ -189,7 +171,7 @@ impl Workspace {
             }
             fraction = 0.5 * (low + high);
         }
-        Stride::Stuck
+        false
     }
 
     fn not_converged(&self, steps: u32) -> NewtonError {

@@ -284,13 +284,14 @@ impl AirEquations<'_> {
         AIR_SEEPAGE * (self.potentials[node] - self.ambient)
     }
 
-    /// What leaves `node` at the present potentials.
-    fn leaving(&self, node: Node) -> f64 {
-        let flows = self.net.elements.iter().map(|(element, _)| self.flow(element));
-        let signed = flows.map(|(a, b, flow)| {
-            f64::from(u8::from(a == node)) * flow.value - f64::from(u8::from(b == Some(node))) * flow.value
+    /// What leaves `node` through each element at the present potentials, and through its wall.
+    pub(crate) fn leaving(&self, node: Node) -> impl Iterator<Item = f64> {
+        let flows = self.net.elements.iter().filter_map(move |(element, _)| match self.flow(element) {
+            (a, _, flow) if a == node => Some(flow.value),
+            (_, b, flow) if b == Some(node) => Some(-flow.value),
+            _ => None,
         });
-        self.seepage(node) + signed.sum::<f64>()
+        flows.chain([self.seepage(node)])
     }
 }
 
@@ -325,17 +326,18 @@ impl System for AirEquations<'_> {
         x.iter_mut().for_each(|x| *x = x.clamp(self.bounds.0, self.bounds.1));
     }
 
-    /// One round of balancing each node alone, others held. The flow into a node falls with its own pressure, so
-    /// halving the interval always finds the balance, and rounds of it lead towards the solution.
+    /// Rounds of balancing each node alone, others held. What leaves a node grows with its own pressure, so halving the
+    /// interval always finds the balance, and the rounds lead towards the solution whatever the start (Ortega and
+    /// Rheinboldt, Iterative Solution of Nonlinear Equations, 1970, 13.5: Gauss-Seidel on an M-function).
     fn rescue(&mut self, x: &mut [f64]) -> bool {
         self.unknowns.nodes.iter().zip(&*x).for_each(|(node, x)| self.potentials[*node] = *x);
-        for _ in 0..4 {
+        for _ in 0..30 {
             for (i, node) in self.unknowns.nodes.iter().enumerate() {
                 let (mut low, mut high) = self.bounds;
-                for _ in 0..40 {
+                for _ in 0..26 {
                     let middle = 0.5 * (low + high);
                     self.potentials[*node] = middle;
-                    if self.leaving(*node) > 0.0 { high = middle } else { low = middle }
+                    if self.leaving(*node).sum::<f64>() > 0.0 { high = middle } else { low = middle }
                 }
                 x[i] = self.potentials[*node];
             }

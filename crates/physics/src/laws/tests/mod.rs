@@ -1,5 +1,6 @@
 //! The laws against published values, read from `references/`. Each file there names its source in its first line.
 
+mod electric;
 mod lines;
 mod networks;
 mod openings;
