@@ -157,7 +157,8 @@ fn new_node(net: &mut Network, medium: Medium, fixed: Option<f64>) -> Node {
     }
 }
 
-fn is_reference(circuit: &Circuit, port: PortRef) -> bool {
+/// `true` for the negative terminal of a source: all voltages count from it.
+pub(crate) fn is_reference(circuit: &Circuit, port: PortRef) -> bool {
     let kind = circuit.parts[port.part.0].kind;
     kind.supplies == Some(circuit::Supplies::Current) && kind.ports[port.port].name == "negative"
 }

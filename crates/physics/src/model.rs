@@ -4,7 +4,7 @@
 //! something in has its own. [`Model::probe`] holds the memory for solves, so that one vehicle after another is solved
 //! from the last solution.
 
-use crate::assembly::{AMBIENT, Edit, Nodes, REFERENCE, assemble};
+use crate::assembly::{AMBIENT, Edit, Nodes, REFERENCE, assemble, is_reference};
 use crate::kinds::{Kind, kind_of};
 use crate::laws::electric::motor_speed;
 use crate::network::{ElectricElement, Network, Phase, electric_flow};
@@ -54,26 +54,33 @@ const OPEN_CIRCUIT: f64 = 4.0e7;
 const OHMMETER: (f64, f64) = (0.5, 500.0);
 const TEST_LEAD: (f64, f64) = (12.6, 0.05);
 
+/// What a shaft must turn to be seen turning, rev/s, and the share of its voltage at which a lamp is seen to glow or a glow
+/// plug felt to warm up. From memory.
+const LEAST_SPEED: f64 = 0.2;
+const LEAST_GLOW: f64 = 0.7;
+
 /// How a check's reading is taken from a solved network.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Readout {
     /// Pressure at a port in the check's sense: below ambient if `vacuum`.
     Pressure { port: PortRef, vacuum: bool },
-    /// Voltage at a port against the source's negative terminal, loaded by a meter.
+    /// Voltage at a port against the source's negative terminal, with a meter of 10 MΩ on it; the mean under a duty. With
+    /// the port unplugged: at the end that the source feeds.
     Voltage(PortRef),
-    /// Voltage between two ports of a part.
+    /// Voltage between the two power ports of a part at work, with a meter of 10 MΩ across them, without sign.
     Drop(PortRef, PortRef),
-    /// Resistance between two ports of a part alone.
+    /// Resistance between the coil ports of a part alone, by a meter of 0.5 V behind 500 Ω: too weak to move a plunger, warm
+    /// a filament or turn a motor. Beyond 40 MΩ it shows an open circuit.
     Resistance(PortRef, PortRef),
-    /// Current into a part at a port.
+    /// Current into a part at its first power port, by a clamp, without sign; the mean under a duty.
     Current(PortRef),
     /// Travel at a rod port.
     Travel(PortRef),
-    /// Speed of the motor in a part.
+    /// Speed of what the motor in a part drives.
     Speed(PartId),
-    /// Does the part's plunger move?
+    /// Is the part's plunger heard when it is switched, if only once because it drops out again?
     Click(PartId),
-    /// Does a part that is fed directly answer?
+    /// Does a part that is fed by a test lead answer: click, turn, glow?
     Answers(PartId),
     /// What the part itself reports.
     Data(PartId),
@@ -216,7 +223,11 @@ impl Model {
                 let gauge = if gauge_on_joint { rest } else { port };
                 (Edit::Detach { port, gauge_on_joint }, Readout::Pressure { port: gauge, vacuum })
             }
-            Method::OpenVolts => (Edit::Unplug(port), Readout::Voltage(self.beside(port))),
+            Method::OpenVolts => {
+                let rest = self.beside(port);
+                let own = self.feeds(port) && !self.feeds(rest);
+                (Edit::Unplug(port), Readout::Voltage(if own { port } else { rest }))
+            }
             Method::Volts => (Edit::None, Readout::Voltage(port)),
             Method::Travel => (Edit::None, Readout::Travel(port)),
             _ => (Edit::None, Readout::Pressure { port, vacuum }),
@@ -266,27 +277,49 @@ impl Model {
         others.iter().copied().find(|other| *other != port).unwrap_or(port)
     }
 
-    /// `true` if the air source lies on the part's own side of `port`: seen from the port, not through its joint.
+    /// `true` if a source of what flows there lies on the part's own side of `port`: seen from the port, not through its
+    /// joint. Current comes from a positive terminal; the negative one is the end of every way.
     fn feeds(&self, port: PortRef) -> bool {
         let Some(joint) = self.circuit.parts[port.part.0].joints[port.port] else { return false };
-        let mut seen = vec![false; self.circuit.parts.len()];
-        let mut queue = vec![port.part];
-        seen[port.part.0] = true;
-        while let Some(part) = queue.pop() {
-            let here = &self.circuit.parts[part.0];
-            if matches!(here.kind.supplies, Some(Supplies::Vacuum | Supplies::Pressure)) {
+        let mut seen = vec![false; self.circuit.joints.len()];
+        let mut queue = vec![port];
+        seen[joint.0] = true;
+        while let Some(port) = queue.pop() {
+            if self.is_source(port) {
                 return true;
             }
-            for next in here.joints.iter().flatten().filter(|next| **next != joint) {
-                for other in &self.circuit.joints[next.0].ports {
-                    if self.circuit.joints[next.0].medium == Medium::Air && !seen[other.part.0] {
-                        seen[other.part.0] = true;
-                        queue.push(other.part);
-                    }
+            for next in self.behind(port) {
+                let Some(joint) = self.circuit.parts[port.part.0].joints[next].filter(|joint| !seen[joint.0]) else { continue };
+                seen[joint.0] = true;
+                let ports = &self.circuit.joints[joint.0].ports;
+                if !ports.iter().any(|other| is_reference(&self.circuit, *other)) {
+                    queue.extend(ports.iter().filter(|other| other.part != port.part));
                 }
             }
         }
         false
+    }
+
+    /// The other ports of the part that `port` may lead to: a coil does not lead to the contact that it moves.
+    fn behind(&self, port: PortRef) -> Vec<usize> {
+        let kind = self.kinds.0[port.part.0];
+        let ports = kind.spec().ports;
+        let coil = kind.coil().filter(|coil| Some(*coil) != kind.power());
+        let in_coil = |at: usize| coil.is_some_and(|(a, b)| at == a || at == b);
+        let here = ports[port.port].medium;
+        (0..ports.len())
+            .filter(|at| *at != port.port && ports[*at].medium == here && in_coil(*at) == in_coil(port.port))
+            .collect()
+    }
+
+    /// `true` if a source gives off at `port` what flows there.
+    fn is_source(&self, port: PortRef) -> bool {
+        let kind = self.circuit.parts[port.part.0].kind;
+        match (kind.supplies, kind.ports[port.port].medium) {
+            (Some(Supplies::Vacuum | Supplies::Pressure), Medium::Air) => true,
+            (Some(Supplies::Current), Medium::Electric) => !is_reference(&self.circuit, port),
+            _ => false,
+        }
     }
 }
 
@@ -377,10 +410,10 @@ impl<'a> Probe<'a> {
                 let above = pressure - vehicle.ambient.pressure;
                 if vacuum { -above } else { above }
             }
-            Readout::Voltage(port) => slot.mean(|phase| slot.metered(at(port).unwrap_or(REFERENCE), phase)),
+            Readout::Voltage(port) => slot.mean(|phase| slot.metered(at(port).unwrap_or(REFERENCE), REFERENCE, phase)),
             Readout::Drop(a, b) => {
                 let (a, b) = (at(a).unwrap_or(REFERENCE), at(b).unwrap_or(REFERENCE));
-                slot.mean(|phase| slot.solver.state.electric[phase][a] - slot.solver.state.electric[phase][b]).abs()
+                slot.mean(|phase| slot.metered(a, b, phase)).abs()
             }
             Readout::Resistance(a, _) => {
                 let v = slot.solver.state.electric[0][at(a).unwrap_or(REFERENCE)];
@@ -388,7 +421,7 @@ impl<'a> Probe<'a> {
             }
             Readout::Current(port) => slot.mean(|phase| slot.current(port.part, at(port), phase)).abs(),
             Readout::Travel(port) => slot.solver.state.rod[at(port).unwrap_or(0)].max(0.0),
-            Readout::Speed(part) => slot.speed(part, 0),
+            Readout::Speed(part) => slot.mean(|phase| slot.speed(part, phase)),
             Readout::Click(part) => hears(slot.clicks(part)),
             Readout::Answers(part) => hears(slot.answers(part)),
             Readout::Data(part) => self.reported(slot, part, vehicle),
@@ -428,15 +461,18 @@ impl Slot {
         }
     }
 
-    /// Voltage at a node with a meter on it: the open voltage divided between the node's own resistance and the meter's.
-    fn metered(&self, node: usize, phase: usize) -> f64 {
-        let voltage = self.solver.state.electric[phase][node];
-        let Some(unknown) = self.solver.electric.0.of(node) else { return voltage };
+    /// Voltage from `a` to `b` with a meter across them: the open voltage divided between the resistance that the circuit
+    /// shows there and the meter's.
+    fn metered(&self, a: usize, b: usize, phase: usize) -> f64 {
+        let (v, unknowns) = (&self.solver.state.electric[phase], &self.solver.electric.0);
         let factors = self.solver.electric_factors[phase].factors();
         let mut response = vec![0.0; factors.size()];
-        response[unknown] = 1.0;
+        let (a_at, b_at) = (unknowns.of(a), unknowns.of(b));
+        a_at.into_iter().for_each(|i| response[i] += 1.0);
+        b_at.into_iter().for_each(|i| response[i] -= 1.0);
         factors.solve(&mut response);
-        voltage / (1.0 + response[unknown].abs() * METER_LOAD)
+        let moved = |at: Option<usize>| at.map_or(0.0, |i| response[i]);
+        (v[a] - v[b]) / (1.0 + (moved(a_at) - moved(b_at)).abs() * METER_LOAD)
     }
 
     /// Current into `part` at `node`.
@@ -466,7 +502,7 @@ impl Slot {
     }
 
     fn clicks(&self, part: PartId) -> bool {
-        let moved = |index: usize| self.solver.state.pulled[0].get(index).copied().unwrap_or(false);
+        let moved = |index: usize| self.solver.state.moved.get(index).copied().unwrap_or(false);
         self.switches_of(part).any(|index| self.net.switches[index].stuck.is_none() && moved(index))
     }
 
@@ -476,7 +512,18 @@ impl Slot {
     }
 
     fn answers(&self, part: PartId) -> bool {
-        self.clicks(part) || self.speed(part, 0) > 0.2
+        self.clicks(part) || self.speed(part, 0) > LEAST_SPEED || self.glows(part)
+    }
+
+    /// `true` if a filament of the part has most of its voltage.
+    fn glows(&self, part: PartId) -> bool {
+        let v = &self.solver.state.electric[0];
+        self.net.electric.elements.iter().any(|(element, owner)| match *element {
+            ElectricElement::Filament { a, b, nominal, .. } => {
+                *owner == part.0 && (v[a] - v[b]).abs() > LEAST_GLOW * nominal
+            }
+            _ => false,
+        })
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Kind;
 use super::relay::OPEN_COIL;
-use super::spec::{FUSED_LEAD, fault, graded, ohms, parameter, plug};
+use super::spec::{FUSED_LEAD, fault, graded, ohms, parameter, plug, terminal};
 use crate::assembly::Assembly;
 use crate::laws::electric::COPPER_RISE;
 use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
@@ -13,7 +13,7 @@ pub(crate) struct SolenoidCoil;
 static SPEC: KindSpec = KindSpec {
     name: "solenoid coil",
     what: "A coil that pulls a plunger while current flows.",
-    ports: &[plug("plus", "fed side"), plug("minus", "returning side")],
+    ports: &[plug("plus", "fed side"), terminal("minus", "returning side")],
     parameters: &[
         parameter("coil", "resistance at 20 °C", &[Dimension::Resistance], 14.6, Spread::Relative(0.08), (0.1, 2000.0)),
         parameter("temperature", "of the winding", &[Dimension::Temperature], 293.15, Spread::Absolute(10.0), (223.0, 473.0)),

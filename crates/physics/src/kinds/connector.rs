@@ -2,7 +2,7 @@
 
 use super::Kind;
 use super::conductor::{Faults, carry};
-use super::spec::{PROBING, fault, graded, ohms, parameter, plug};
+use super::spec::{PROBING, fault, graded, ohms, parameter, plug, terminal};
 use crate::assembly::Assembly;
 use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
 use quantity::Dimension;
@@ -12,7 +12,7 @@ pub(crate) struct Connector;
 static SPEC: KindSpec = KindSpec {
     name: "connector",
     what: "One pin of a plug and its socket.",
-    ports: &[plug("from", "half towards the source"), plug("to", "half towards the load")],
+    ports: &[plug("from", "half towards the source"), terminal("to", "half towards the load")],
     parameters: &[parameter("contact", "resistance when sound", &[Dimension::Resistance], 5e-3, Spread::Relative(0.6), (0.05e-3, 1.0))],
     faults: &[
         graded("high resistance", "fretted, green or spread: it drops voltage", 55.0, 0.4, ohms("added resistance", 0.05, 0.7, 10.0)),

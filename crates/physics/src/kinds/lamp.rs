@@ -31,7 +31,7 @@ const GLOWING: Caution = Caution {
 static LAMP: KindSpec = KindSpec {
     name: "lamp",
     what: "A filament lamp.",
-    ports: &[plug("plus", "fed side"), plug("minus", "returning side")],
+    ports: &[plug("plus", "fed side"), terminal("minus", "returning side")],
     parameters: &[
         parameter("voltage", "printed on it", &[Dimension::Voltage], 12.0, Spread::Absolute(0.0), (1.0, 60.0)),
         parameter("power", "printed on it", &[Dimension::Power], 21.0, Spread::Relative(0.08), (0.1, 500.0)),

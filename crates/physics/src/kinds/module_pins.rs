@@ -1,7 +1,7 @@
 //! The pins of a control module that serve a three-wire sensor: 5 V reference, signal input, sensor ground.
 
 use super::Kind;
-use super::spec::{PROBING, choice, fault, graded, parameter, plug, required, terminal, volts};
+use super::spec::{PROBING, choice, fault, graded, parameter, required, terminal, volts};
 use crate::assembly::Assembly;
 use crate::network::ElectricElement;
 use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
@@ -27,9 +27,9 @@ static SPEC: KindSpec = KindSpec {
     name: "module sensor pins",
     what: "Feeds a three-wire sensor and turns its signal into a pressure, as if the reference were exactly 5 V.",
     ports: &[
-        plug("reference", "5 V reference"),
-        plug("signal", "signal input"),
-        plug("return", "sensor ground"),
+        terminal("reference", "5 V reference"),
+        terminal("signal", "signal input"),
+        terminal("return", "sensor ground"),
         terminal("ground", "the module's own ground"),
     ],
     parameters: &[

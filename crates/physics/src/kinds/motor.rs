@@ -29,11 +29,11 @@ static SPEC: KindSpec = KindSpec {
         parameter("steady-load", "share of the load that does not grow with speed", &[Dimension::Ratio], 0.82, Spread::Absolute(0.06), (0.0, 0.99)),
     ],
     faults: &[
-        graded("worn brushes", "short or sticking brushes, a dirty commutator: added resistance", 38.0, 0.1, share("of its own resistance", 0.4, 2.0, 12.0)),
+        graded("worn brushes", "short or sticking brushes, a dirty commutator: added resistance", 38.0, 0.1, share("of its own resistance", 0.5, 2.5, 15.0)),
         fault("dead spot", "an open winding under the brushes: no current", 14.0, 0.05),
         graded("drags", "bushes, bearing or what it drives turn hard", 24.0, 0.1, share("of its normal load", 1.25, 1.6, 2.3)),
         fault("seized", "it does not turn", 9.0, 0.2),
-        graded("turns shorted", "part of the armature is short-circuited", 15.0, 0.05, share("of the turns left", 0.5, 0.7, 0.85)),
+        graded("turns shorted", "part of the armature is short-circuited: it draws much and turns slowly", 15.0, 0.05, share("of the turns left", 0.5, 0.7, 0.85)),
     ],
     weight: 10.0,
     checks: &[Method::Look, Method::Drop, Method::Amps, Method::Speed, Method::Jumper],
@@ -69,7 +69,9 @@ impl Kind for Motor {
         let torque = emf * current;
         let free = if part.on_the_bench() { FREE } else { 1.0 };
         let load = torque * steady * free * part.fault("drags").unwrap_or(1.0);
-        let drag = torque * (1.0 - steady) / radians;
+        // Shorted turns brake like a generator without a load: k² (1 − left) / R of torque per speed.
+        let brake = emf * emf * (1.0 - left) / resistance;
+        let drag = torque * (1.0 - steady) / radians + brake;
         part.push_electric(ElectricElement::Motor { a, b, resistance: ohms, constant: emf * left, load, drag });
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Kind;
 use super::conductor::{Faults, carry};
-use super::spec::{PROBING, fault, graded, ohms, parameter, plug, required};
+use super::spec::{PROBING, fault, graded, ohms, parameter, plug, required, terminal};
 use crate::assembly::Assembly;
 use crate::network::ElectricElement;
 use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
@@ -19,7 +19,7 @@ const THERMAL: f64 = 1.380_649e-23 / 1.602_176_634e-19;
 static RESISTOR: KindSpec = KindSpec {
     name: "resistor",
     what: "A fixed resistance: a blower's series resistor, a heater, a terminator.",
-    ports: &[plug("from", "end towards the source"), plug("to", "end towards the load")],
+    ports: &[plug("from", "end towards the source"), terminal("to", "end towards the load")],
     parameters: &[required("resistance", "its resistance", &[Dimension::Resistance], Spread::Relative(0.05), (1e-3, 100e6))],
     faults: &[
         fault("open", "burnt through or cracked", 75.0, 0.3),
@@ -38,7 +38,7 @@ static RESISTOR: KindSpec = KindSpec {
 static DIODE: KindSpec = KindSpec {
     name: "diode",
     what: "Lets current pass from anode to cathode only. Across a coil the cathode is at the fed side.",
-    ports: &[plug("anode", "current goes in here"), plug("cathode", "and out here, marked with a ring")],
+    ports: &[plug("anode", "current goes in here"), terminal("cathode", "and out here, marked with a ring")],
     parameters: &[parameter("drop", "forward voltage at 1 A and 20 °C", &[Dimension::Voltage], 0.8, Spread::Relative(0.08), (0.2, 2.0))],
     faults: &[
         fault("open", "it never conducts", 45.0, 0.05),

@@ -1,7 +1,7 @@
 //! A pressure sensor with three wires whose signal is a share of its supply.
 
 use super::Kind;
-use super::spec::{PROBING, fault, graded, ohms, parameter, plug, pressure, required, vent};
+use super::spec::{PROBING, fault, graded, ohms, parameter, plug, pressure, required, terminal, vent};
 use crate::assembly::{AMBIENT, Assembly};
 use crate::network::{ElectricElement, Ratiometric};
 use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
@@ -25,7 +25,7 @@ static SPEC: KindSpec = KindSpec {
     ports: &[
         plug("plus", "5 V reference"),
         plug("signal", "signal"),
-        plug("minus", "sensor ground, returned to the module"),
+        terminal("minus", "sensor ground, returned to the module"),
         vent("pressure", "the pressure it measures; the ambient air where nothing is joined"),
     ],
     parameters: &[

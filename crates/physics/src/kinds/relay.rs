@@ -1,7 +1,7 @@
 //! A relay with its socket. Terminal numbers: DIN 72552.
 
 use super::Kind;
-use super::spec::{FUSED_LEAD, PROBING, fault, graded, ohms, optional_plug, parameter, plug};
+use super::spec::{FUSED_LEAD, PROBING, fault, graded, ohms, optional_terminal, parameter, plug, terminal};
 use crate::assembly::Assembly;
 use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
 use quantity::Dimension;
@@ -19,10 +19,10 @@ static SPEC: KindSpec = KindSpec {
     what: "A small coil current closes a contact for a large one.",
     ports: &[
         plug("86", "coil, fed side"),
-        plug("85", "coil, returning side"),
+        terminal("85", "coil, returning side"),
         plug("30", "contact, fed side"),
-        plug("87", "contact that closes, to the load"),
-        optional_plug("87a", "contact that opens"),
+        terminal("87", "contact that closes, to the load"),
+        optional_terminal("87a", "contact that opens"),
     ],
     parameters: &[
         parameter("coil", "resistance of the coil", &[Dimension::Resistance], 85.0, Spread::Relative(0.1), (5.0, 2000.0)),

@@ -1,7 +1,7 @@
 //! A switch that a condition turns on.
 
 use super::Kind;
-use super::spec::{PROBING, fault, graded, ohms, parameter, plug};
+use super::spec::{PROBING, fault, graded, ohms, parameter, plug, terminal};
 use crate::assembly::Assembly;
 use circuit::{CommandSpec, KindSpec, Method, RepairSpec, Spread, Symbol};
 use quantity::Dimension;
@@ -11,7 +11,7 @@ pub(crate) struct Switch;
 static SPEC: KindSpec = KindSpec {
     name: "switch",
     what: "Closes while a condition commands it on: ignition, start, brake or reversing switch.",
-    ports: &[plug("from", "side towards the source"), plug("to", "side towards the load")],
+    ports: &[plug("from", "side towards the source"), terminal("to", "side towards the load")],
     parameters: &[parameter("contact", "resistance when closed", &[Dimension::Resistance], 10e-3, Spread::Relative(0.5), (0.1e-3, 10.0))],
     faults: &[
         fault("does not close", "worn, broken or out of adjustment: always open", 45.0, 0.1),
