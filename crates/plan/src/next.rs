@@ -75,13 +75,17 @@ pub fn next_checks(outlook: &Outlook, shop: &Shop, bay: &Bay, done: &[usize]) ->
         .collect();
     let running = |next: &NextCheck| circuit.conditions[checks[next.check].condition.0].running();
     ranked.sort_by(|a, b| {
-        // Gains closer than a hundredth are equal: the samples cannot tell them apart.
-        let (x, y) = (a.gain_per_minute(), b.gain_per_minute());
-        let close = (x - y).abs() <= 0.01 * x.max(y);
-        let by_gain = if close { std::cmp::Ordering::Equal } else { y.total_cmp(&x) };
+        let by_gain = step(b.gain_per_minute()).cmp(&step(a.gain_per_minute()));
         by_gain.then(running(a).cmp(&running(b))).then(a.minutes.total_cmp(&b.minutes)).then(a.check.cmp(&b.check))
     });
     ranked
+}
+
+/// Gains within 2 % of each other are equal: the samples cannot tell them apart.
+fn step(gain: f64) -> i64 {
+    #[allow(clippy::cast_possible_truncation, reason = "a logarithm in steps of 2 % is a small number")]
+    let step = (gain.max(1e-9).ln() / 0.02).round() as i64;
+    step
 }
 
 /// Suspects grouped by the parts they hit: what repairs depend on.
