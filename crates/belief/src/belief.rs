@@ -19,8 +19,8 @@ pub struct Effort {
     pub sets: usize,
     /// Most faults of one suspect, at most four.
     pub most_faults: usize,
-    /// Effective samples wanted of every suspect, times its probability.
-    pub effective: f64,
+    /// Standard error wanted of every probability.
+    pub error: f64,
     /// Most samples of one suspect.
     pub most: usize,
     /// Seed of the points.
@@ -29,7 +29,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { singles: 128, sets: 64, most_faults: MOST_FAULTS, effective: 3000.0, most: 8192, seed: 1 }
+        Self { singles: 128, sets: 16, most_faults: MOST_FAULTS, error: 0.004, most: 8192, seed: 1 }
     }
 }
 
@@ -114,6 +114,11 @@ impl<'m> Belief<'m> {
     /// Share of the evidence that the listed suspects hold, estimated from how the last larger sets gained.
     pub fn kept(&self) -> f64 {
         self.kept
+    }
+
+    /// Suspects and samples behind the belief: what its cost depends on.
+    pub fn work(&self) -> (usize, usize) {
+        (self.suspects.len(), self.suspects.iter().map(|suspect| suspect.cloud.len()).sum())
     }
 
     /// Samples whose network found no balance; they count as if every reading were a misreading.
@@ -285,33 +290,62 @@ fn weigh(circuit: &Circuit, clouds: BTreeMap<Vec<FaultId>, Cloud>) -> Vec<Weighe
 /// Rounds of refinement; each at most doubles a cloud.
 const ROUNDS: usize = 7;
 
-/// Draws more samples where a suspect matters and few samples carry its weight.
+/// Draws more samples where a suspect matters and few samples carry its weight: first single faults, then larger sets, which
+/// start from what their single faults found.
 fn refine(sampler: &Sampler, weighed: &mut [Weighed], effort: Effort) {
     if sampler.readings.is_empty() {
         return;
     }
+    let small = |suspect: &Weighed| suspect.cloud.faults.len() < 2;
     for _ in 0..ROUNDS {
-        let ln_total = ln_sum_exp(weighed.iter().map(|suspect| suspect.ln_weight));
-        let best = weighed.iter().map(|suspect| suspect.cloud.best()).fold(f64::NEG_INFINITY, f64::max);
-        let mut wanting: Vec<&mut Weighed> =
-            weighed.iter_mut().filter(|suspect| wants_more(suspect, ln_total, best, effort)).collect();
-        if wanting.is_empty() {
+        if !refine_round(sampler, weighed, effort, &[], small) {
             break;
         }
-        wanting.par_iter_mut().for_each_init(
-            || sampler.model.probe(),
-            |probe, suspect| {
-                let count = suspect.cloud.len().max(64).min(effort.most - suspect.cloud.len());
-                suspect.cloud.refine(sampler, probe, count);
-                suspect.ln_weight = suspect.ln_prior + suspect.cloud.ln_evidence();
-            },
-        );
+    }
+    let singles: Vec<Cloud> = weighed.iter().filter(|s| small(s) && s.cloud.len() > effort.singles).map(|s| s.cloud.clone()).collect();
+    for round in 0..ROUNDS {
+        let guides = if round == 0 { &singles[..] } else { &[] };
+        if !refine_round(sampler, weighed, effort, guides, |_| true) {
+            break;
+        }
     }
     weighed.sort_by(|a, b| b.ln_weight.total_cmp(&a.ln_weight));
 }
 
+/// One round over the suspects that `may` be refined and want it; `false` if none did. Sets of faults follow those of the
+/// `guides` that share a fault with them.
+fn refine_round(
+    sampler: &Sampler,
+    weighed: &mut [Weighed],
+    effort: Effort,
+    guides: &[Cloud],
+    may: impl Fn(&Weighed) -> bool,
+) -> bool {
+    let ln_total = ln_sum_exp(weighed.iter().map(|suspect| suspect.ln_weight));
+    let best = weighed.iter().map(|suspect| suspect.ln_weight - suspect.ln_prior).fold(f64::NEG_INFINITY, f64::max);
+    let mut wanting: Vec<&mut Weighed> =
+        weighed.iter_mut().filter(|suspect| may(suspect) && wants_more(suspect, ln_total, best, effort)).collect();
+    wanting.par_iter_mut().for_each_init(
+        || sampler.model.probe(),
+        |probe, suspect| {
+            let cloud = &mut suspect.cloud;
+            let count = cloud.len().max(64).min(effort.most - cloud.len());
+            let known = |guide: &&Cloud| guide.faults.iter().any(|fault| cloud.faults.contains(fault));
+            let followed: Vec<&Cloud> = if cloud.faults.len() > 1 { guides.iter().filter(known).collect() } else { Vec::new() };
+            for guide in &followed {
+                cloud.follow(guide, sampler, probe, count);
+            }
+            if followed.is_empty() {
+                cloud.refine(sampler, probe, count);
+            }
+            suspect.ln_weight = suspect.ln_prior + suspect.cloud.ln_evidence();
+        },
+    );
+    !wanting.is_empty()
+}
+
 /// A suspect wants more samples while the error that its few samples leave in the posterior would show. `best`: logarithm of
-/// the greatest weight of any sample of any suspect.
+/// the evidence of the suspect that explains the readings best.
 fn wants_more(suspect: &Weighed, ln_total: f64, best: f64, effort: Effort) -> bool {
     let cloud = &suspect.cloud;
     if cloud.len() >= effort.most {
@@ -319,12 +353,13 @@ fn wants_more(suspect: &Weighed, ln_total: f64, best: f64, effort: Effort) -> bo
     }
     let share = |ln_weight: f64| (ln_weight - ln_total).exp();
     let (probability, effective) = (share(suspect.ln_weight), cloud.effective());
-    let wanted = (effort.effective * probability.sqrt()).max(40.0);
+    let visible = probability * (1.0 - probability).max(0.0) / effort.error;
     // What the whole cloud might amount to: as much as its best sample, and while the cloud is so small that it may have
-    // missed the place, as much as the best of any suspect.
+    // missed the place, as much as the suspect that explains the readings best.
     let possible = share(suspect.ln_prior + cloud.best());
     let missed = share(suspect.ln_prior + best);
-    (probability > 1e-3 && effective < wanted) || (possible > 1e-3 && effective < 24.0) || (missed > 0.02 && cloud.len() < MISSED)
+    let wanted = if possible > effort.error { (visible * visible).max(24.0) } else { visible * visible };
+    effective < wanted || (missed > 4.0 * effort.error && cloud.len() < MISSED)
 }
 
 /// A cloud of this many samples has not missed a place that matters.

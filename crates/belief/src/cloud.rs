@@ -18,6 +18,10 @@ use physics::{Model, Probe, Vehicle};
 const TABLE: usize = 1024;
 /// Share of adapted points that come from the prior, so that no region is ever left without samples.
 const FROM_PRIOR: f64 = 0.25;
+/// Share of adapted points that are drawn this many times wider: a posterior is often a curved ridge, and what lies along it
+/// beyond the proposal's own reach would be left to the prior's few points.
+const FROM_WIDE: f64 = 0.25;
+const WIDER: f64 = 2.2;
 
 /// What all clouds of one belief share.
 #[derive(Debug)]
@@ -78,12 +82,13 @@ impl Proposal {
         if self.moved.is_empty() {
             return 1.0;
         }
-        let mut ln = 0.0;
+        let (mut narrow, mut wide) = (0.0, 0.0);
         for &(dimension, mean, deviation) in &self.moved {
             let (x, y) = (z[dimension], (z[dimension] - mean) / deviation);
-            ln += 0.5 * (x * x - y * y) - deviation.ln();
+            narrow += 0.5 * (x * x - y * y) - deviation.ln();
+            wide += 0.5 * (x * x - y * y / (WIDER * WIDER)) - (WIDER * deviation).ln();
         }
-        FROM_PRIOR + (1.0 - FROM_PRIOR) * ln.exp()
+        FROM_PRIOR + FROM_WIDE * wide.exp() + (1.0 - FROM_PRIOR - FROM_WIDE) * narrow.exp()
     }
 }
 
@@ -124,6 +129,18 @@ impl Cloud {
         self.extend(sampler, probe, proposal);
     }
 
+    /// Draws `count` samples around those that carry the weight of `other`, a suspect with some of the same faults: what
+    /// explains the readings there mostly does so here too, whatever the further faults are.
+    pub(crate) fn follow(&mut self, other: &Self, sampler: &Sampler, probe: &mut Probe, count: usize) {
+        let mut proposal = other.fit(sampler.dimensions(), count);
+        for (dimension, ..) in proposal.moved.iter_mut().filter(|(dimension, ..)| *dimension < MOST_FAULTS) {
+            let fault = other.faults.get(*dimension);
+            let here = self.faults.iter().position(|own| Some(own) == fault);
+            *dimension = here.unwrap_or(*dimension);
+        }
+        self.extend(sampler, probe, proposal);
+    }
+
     fn extend(&mut self, sampler: &Sampler, probe: &mut Probe, proposal: Proposal) {
         let dimensions = sampler.dimensions();
         let first = self.len();
@@ -132,9 +149,11 @@ impl Cloud {
             self.z.extend((0..dimensions).map(|dimension| sampler.coordinate(row, dimension)));
             // Which points are moved is decided by a dimension of its own: every fourth of a low-discrepancy sequence would
             // be a corner of the space.
-            if normal_cdf(sampler.point(row, dimensions)) >= FROM_PRIOR {
+            let lot = normal_cdf(sampler.point(row, dimensions));
+            if lot >= FROM_PRIOR {
+                let wider = if lot < FROM_PRIOR + FROM_WIDE { WIDER } else { 1.0 };
                 for &(dimension, mean, deviation) in &proposal.moved {
-                    self.z[start + dimension] = mean + deviation * self.z[start + dimension];
+                    self.z[start + dimension] = mean + wider * deviation * self.z[start + dimension];
                 }
             }
         }

@@ -6,13 +6,24 @@
 //! common practice.
 
 use circuit::Instrument;
-use numerics::{normal_cdf, normal_quantile};
+use numerics::normal_cdf;
 
 /// Share of readings that are grossly wrong: misread, wrong hose, wrong range, typed wrongly.
 pub const MISREADING: f64 = 0.02;
 
 /// Beyond this many standard deviations an instrument's own error has a heavy tail: 3 % of them lie there.
 const TAIL_START: f64 = 2.170_09;
+/// Steps into which an integral between the tails is cut.
+const CORE_STEPS: usize = 9;
+/// Points and weights of Gauss and Hermite for a standard normal value, five points (Abramowitz and Stegun, table 25.10,
+/// from memory; the test checks their moments).
+const HERMITE: [(f64, f64); 5] = [
+    (-2.856_970_013_872_806, 0.011_257_411_327_720_7),
+    (-1.355_626_179_974_266, 0.222_075_922_005_612_8),
+    (0.0, 0.533_333_333_333_333_3),
+    (1.355_626_179_974_266, 0.222_075_922_005_612_8),
+    (2.856_970_013_872_806, 0.011_257_411_327_720_7),
+];
 /// Steps into which an integral over the tail is cut, and their width in standard deviations: 2 % of the reading each.
 const TAIL_STEPS: usize = 14;
 const TAIL_STEP: f64 = 0.08;
@@ -98,20 +109,19 @@ impl Accuracy {
 
     /// The instrument's own error as a few weighted values, for integrating over it: weights sum to 1.
     ///
-    /// Between the tails the factor has seven values of equal probability and the zero five; a gauge in its tail is so wrong
-    /// that its zero no longer matters, and the tail is cut in steps finer than the scatter of one reading.
+    /// Between its tails the factor goes in nine even steps, the zero in the five points of Gauss and Hermite. A gauge in its
+    /// tail is so wrong that its zero no longer matters, and the tail is cut in steps finer than the scatter of a reading.
     pub fn errors(&self) -> Vec<(ToolError, f64)> {
-        let equal = |count: usize| (0..count).map(move |i| normal_quantile((i as f64 + 0.5) / count as f64));
+        let zeros = if self.zero == 0.0 { &[(0.0, 1.0)][..] } else { &HERMITE[..] };
         if self.scale == 0.0 {
-            let count = if self.zero == 0.0 { 1 } else { 5 };
-            return equal(count).map(|z| (self.error_at([0.0, z]), 1.0 / count as f64)).collect();
+            return zeros.iter().map(|(z, weight)| (self.error_at([0.0, *z]), *weight)).collect();
         }
-        let core = 2.0 * normal_cdf(TAIL_START) - 1.0;
-        let inside = |u: f64| normal_quantile(0.5 + core * (u - 0.5));
-        let mut errors = Vec::with_capacity(35 + 2 * TAIL_STEPS);
-        for i in 0..7 {
-            let z = inside((f64::from(i) + 0.5) / 7.0);
-            errors.extend(equal(5).map(|zero| (self.error_at([z, zero]), core / 35.0)));
+        let mut errors = Vec::with_capacity(CORE_STEPS * zeros.len() + 2 * TAIL_STEPS);
+        let width = 2.0 * TAIL_START / CORE_STEPS as f64;
+        for step in 0..CORE_STEPS {
+            let low = -TAIL_START + width * step as f64;
+            let mass = normal_cdf(low + width) - normal_cdf(low);
+            errors.extend(zeros.iter().map(|(z, weight)| (self.error_at([low + 0.5 * width, *z]), mass * weight)));
         }
         for step in 0..TAIL_STEPS {
             let edge = |step: usize| TAIL_START + TAIL_STEP * step as f64;
@@ -169,6 +179,15 @@ mod tests {
             let gross: f64 = errors.iter().filter(|(error, _)| accuracy.suspicious(*error)).map(|(_, weight)| weight).sum();
             let expected = if accuracy.scale > 0.0 { 0.03 } else { 0.0 };
             assert!((gross - expected).abs() < 1e-4, "{instrument:?}: {gross}");
+        }
+    }
+
+    /// Moments of the standard normal distribution up to the eighth: 1, 3, 15, 105.
+    #[test]
+    fn the_points_of_a_zero_have_the_moments_of_a_normal_value() {
+        for (power, moment) in [(0, 1.0), (2, 1.0), (4, 3.0), (6, 15.0), (8, 105.0)] {
+            let sum: f64 = HERMITE.iter().map(|(z, weight)| weight * z.powi(power)).sum();
+            assert!((sum / moment - 1.0).abs() < 1e-12, "{power}: {sum}");
         }
     }
 

@@ -116,7 +116,7 @@ fn table(model: &Model, faults: &[FaultId], prior: f64) -> Table {
     let (per_severity, per_bore) = match faults.len() {
         0 => (1, 61),
         1 => (240, 15),
-        _ => (150, 3),
+        _ => (120, 3),
     };
     let severities = even_grid(per_severity);
     let mut probe = model.probe();

@@ -38,5 +38,6 @@ fn main() {
         show(&format!("next check after {count} readings"), middle);
         show(&format!("belief and next check after {count} readings"), start);
         assert!(!ranked.is_empty());
+        eprintln!("{:?}", believed.work());
     }
 }
