@@ -24,6 +24,12 @@ pub trait System {
         false
     }
 
+    /// `true` if the residual is the slope of a convex function of the unknowns. Then the way along a step is judged by that
+    /// slope alone, which never turns away from the solution however sharp the equations bend.
+    fn convex(&self) -> bool {
+        false
+    }
+
     /// Moves a trial back to where a solution can be, if that is known beforehand.
     fn confine(&self, _x: &mut [f64]) {}
 
@@ -44,7 +50,10 @@ pub struct Limits {
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { steps: 80, halvings: 16 }
+        Self {
+            steps: 80,
+            halvings: 16,
+        }
     }
 }
 
@@ -95,7 +104,12 @@ impl Workspace {
 ///
 /// # Errors
 /// [`NewtonError`]; `x` then holds the last iterate, always finite if the start was.
-pub fn newton(system: &mut impl System, x: &mut [f64], work: &mut Workspace, limits: Limits) -> Result<Report, NewtonError> {
+pub fn newton(
+    system: &mut impl System,
+    x: &mut [f64],
+    work: &mut Workspace,
+    limits: Limits,
+) -> Result<Report, NewtonError> {
     let n = system.size();
     let mut report = Report::default();
     if n == 0 {
@@ -116,7 +130,12 @@ pub fn newton(system: &mut impl System, x: &mut [f64], work: &mut Workspace, lim
         if report.steps >= limits.steps {
             return Err(work.not_converged(report.steps));
         }
-        if !work.damped_step(system, x, limits.halvings) {
+        let onward = if system.convex() {
+            work.downhill_step(system, x, limits.halvings)
+        } else {
+            work.damped_step(system, x, limits.halvings)
+        };
+        if !onward {
             report.rescues += 1;
             if report.rescues > limits.steps || !system.rescue(x) {
                 return Err(work.not_converged(report.steps));
@@ -126,7 +145,9 @@ pub fn newton(system: &mut impl System, x: &mut [f64], work: &mut Workspace, lim
 }
 
 fn small(system: &impl System, step: &[f64]) -> bool {
-    step.iter().enumerate().all(|(i, step)| step.abs() <= system.small_step(i))
+    step.iter()
+        .enumerate()
+        .all(|(i, step)| step.abs() <= system.small_step(i))
 }
 
 impl Workspace {
@@ -143,9 +164,15 @@ impl Workspace {
 
     /// Takes the step, shortened until the correction that would follow is shorter. `false` if no fraction of it is.
     fn damped_step(&mut self, system: &mut impl System, x: &mut [f64], halvings: u32) -> bool {
-        self.trial.iter_mut().zip(x.iter().zip(&self.step)).for_each(|(trial, (x, step))| *trial = x - step);
+        self.trial
+            .iter_mut()
+            .zip(x.iter().zip(&self.step))
+            .for_each(|(trial, (x, step))| *trial = x - step);
         system.confine(&mut self.trial);
-        self.step.iter_mut().zip(x.iter().zip(&self.trial)).for_each(|(step, (x, trial))| *step = x - trial);
+        self.step
+            .iter_mut()
+            .zip(x.iter().zip(&self.trial))
+            .for_each(|(step, (x, trial))| *step = x - trial);
         let before = norm(&self.step);
         // Once a step has led beyond the solution, it lies between `low` and `high`; before that the step is just halved.
         let (mut low, mut high, mut beyond) = (0.0, 1.0, false);
@@ -162,7 +189,12 @@ impl Workspace {
                 x.copy_from_slice(&self.trial);
                 return true;
             }
-            let onward: f64 = self.residual.iter().zip(&self.step).map(|(next, step)| next * step).sum();
+            let onward: f64 = self
+                .residual
+                .iter()
+                .zip(&self.step)
+                .map(|(next, step)| next * step)
+                .sum();
             beyond |= onward < 0.0;
             if beyond && onward > 0.0 {
                 low = fraction;
@@ -174,6 +206,35 @@ impl Workspace {
         false
     }
 
+    /// Takes the step, or the part of it where the slope along it has mostly gone. `false` if it leads nowhere.
+    fn downhill_step(&mut self, system: &mut impl System, x: &mut [f64], halvings: u32) -> bool {
+        let start = dot(&self.step, &self.residual);
+        let (mut low, mut high, mut fraction) = (0.0, 1.0, 1.0);
+        for _ in 0..=2 * halvings {
+            for (trial, (x, step)) in self.trial.iter_mut().zip(x.iter().zip(&self.step)) {
+                *trial = x - fraction * step;
+            }
+            self.residual.fill(0.0);
+            system.evaluate(&self.trial, &mut self.residual, None);
+            let slope = dot(&self.step, &self.residual);
+            let short = fraction < 1.0 && slope > 0.5 * start;
+            if slope >= -0.2 * start && !short {
+                x.copy_from_slice(&self.trial);
+                return true;
+            }
+            if short {
+                low = fraction;
+            } else {
+                high = fraction;
+            }
+            fraction = 0.5 * (low + high);
+        }
+        x.iter_mut()
+            .zip(&self.step)
+            .for_each(|(x, step)| *x -= low * step);
+        low > 0.0
+    }
+
     fn not_converged(&self, steps: u32) -> NewtonError {
         let (mut worst, mut residual) = (0, 0.0);
         for (i, r) in self.residual.iter().enumerate() {
@@ -181,8 +242,16 @@ impl Workspace {
                 (worst, residual) = (i, *r);
             }
         }
-        NewtonError::NotConverged { steps, worst, residual }
+        NewtonError::NotConverged {
+            steps,
+            worst,
+            residual,
+        }
     }
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
 fn norm(residual: &[f64]) -> f64 {
@@ -214,7 +283,13 @@ mod tests {
     #[test]
     fn the_root_is_found_from_far_away() {
         let mut x = [1e6];
-        let report = newton(&mut Root(2.0), &mut x, &mut Workspace::default(), Limits::default()).unwrap();
+        let report = newton(
+            &mut Root(2.0),
+            &mut x,
+            &mut Workspace::default(),
+            Limits::default(),
+        )
+        .unwrap();
         assert!((x[0] - 2.0f64.sqrt()).abs() < 1e-12);
         assert!(report.steps < 40, "{report:?}");
     }
@@ -222,8 +297,20 @@ mod tests {
     #[test]
     fn no_root_is_an_error_that_names_the_equation() {
         let mut x = [3.0];
-        let error = newton(&mut Root(-1.0), &mut x, &mut Workspace::default(), Limits::default()).unwrap_err();
-        assert!(matches!(error, NewtonError::NotConverged { worst: 0, .. } | NewtonError::Singular(_)), "{error}");
+        let error = newton(
+            &mut Root(-1.0),
+            &mut x,
+            &mut Workspace::default(),
+            Limits::default(),
+        )
+        .unwrap_err();
+        assert!(
+            matches!(
+                error,
+                NewtonError::NotConverged { worst: 0, .. } | NewtonError::Singular(_)
+            ),
+            "{error}"
+        );
         assert!(x[0].is_finite());
     }
 }

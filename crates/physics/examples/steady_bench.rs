@@ -2,7 +2,11 @@
 //!
 //! A solve is everything from a vehicle's values to the reading: assembly, Newton, readout. Circuits are those of
 //! `circuits/` beside the workspace, and the reference vacuum circuit of the tests.
-#![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a bench prints, and stops where it cannot go on")]
+#![allow(
+    clippy::print_stdout,
+    clippy::unwrap_used,
+    reason = "a bench prints, and stops where it cannot go on"
+)]
 
 use circuit::Circuit;
 use physics::{Ambient, Model, Vehicle};
@@ -14,7 +18,11 @@ const ROUNDS: usize = 5;
 /// Vehicles around the typical one, every value up to its tolerance; plain additive recurrence, so the same in each run.
 fn cloud(circuit: &Circuit) -> Vec<Vehicle> {
     let typical = Vehicle::typical(circuit, Ambient::default());
-    let spreads: Vec<f64> = circuit.parts.iter().flat_map(|part| part.values.iter().map(|value| value.spread)).collect();
+    let spreads: Vec<f64> = circuit
+        .parts
+        .iter()
+        .flat_map(|part| part.values.iter().map(|value| value.spread))
+        .collect();
     let mut state: f64 = 0.5;
     (0..CLOUD)
         .map(|_| {
@@ -48,14 +56,22 @@ fn measure(name: &str, circuit: Circuit, check: &str) {
 
 fn main() {
     let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../../");
-    let mut files = vec![("crates/physics/tests/circuits/reference-vacuum.toml", "tee:actuator.nipple@d80-800")];
+    let mut files = vec![(
+        "crates/physics/tests/circuits/reference-vacuum.toml",
+        "tee:actuator.nipple@d80-800",
+    )];
     files.extend([
         ("circuits/vacuum-wastegate.toml", "tee:actuator.nipple@idle"),
-        ("circuits/vacuum-variable-geometry.toml", "tee:actuator.nipple@idle"),
+        (
+            "circuits/vacuum-variable-geometry.toml",
+            "tee:actuator.nipple@idle",
+        ),
         ("circuits/starter-circuit.toml", "volts:starter.battery@cranking"),
     ]);
     for (path, check) in files {
-        let Ok(text) = std::fs::read_to_string(format!("{root}{path}")) else { continue };
+        let Ok(text) = std::fs::read_to_string(format!("{root}{path}")) else {
+            continue;
+        };
         let name = path.rsplit('/').next().unwrap().trim_end_matches(".toml");
         if let Some(circuit) = circuit::read(name, &text, physics::catalogue()).circuit {
             measure(&format!("steady solve: {name}, {check}"), circuit, check);

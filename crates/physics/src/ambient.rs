@@ -1,7 +1,7 @@
 //! The air around the vehicle: barometer from altitude, and the properties of air that flow needs.
 //!
 //! Standard atmosphere: ISO 2533:1975, below 11 km. Viscosity: Sutherland's formula with the constants of the
-//! U.S. Standard Atmosphere, 1976.
+//! U.S. Standard Atmosphere, 1976. DERIVATIONS.md, sections 8 and 3.
 
 use quantity::{Length, Pressure, Temperature};
 

@@ -242,6 +242,8 @@ pub(crate) struct AirEquations<'a> {
     pub(crate) potentials: &'a mut [f64],
     /// Lowest and highest pressure of any source: no node can lie outside.
     pub(crate) bounds: (f64, f64),
+    /// For each element, whether it is a check valve that stands shut.
+    pub(crate) shut: &'a [bool],
 }
 
 impl Net<AirElement> {
@@ -257,11 +259,29 @@ impl Net<AirElement> {
     }
 }
 
+impl Net<AirElement> {
+    /// Opens and shuts check valves as the pressures say; returns `true` if any moved. A hundredth of a pascal against it
+    /// moves none, so that one without flow does not chatter.
+    pub(crate) fn turn_check_valves(&self, pressures: &[f64], shut: &mut [bool]) -> bool {
+        const SLACK: f64 = 0.01;
+        let mut moved = false;
+        for ((element, _), shut) in self.elements.iter().zip(shut) {
+            if let AirElement::CheckValve { a, b, .. } = *element {
+                let forward = pressures[a] - pressures[b];
+                let turned = if *shut { forward <= SLACK } else { forward < -SLACK };
+                moved |= turned != *shut;
+                *shut = turned;
+            }
+        }
+        moved
+    }
+}
+
 impl AirEquations<'_> {
     /// What flows through an element, from its first node to its second; a pump has only one.
-    fn flow(&self, element: &AirElement) -> (Node, Option<Node>, Flow) {
+    fn flow(&self, index: usize) -> (Node, Option<Node>, Flow) {
         let p = &*self.potentials;
-        match *element {
+        match self.net.elements[index].0 {
             AirElement::Restriction { a, b, conductance, opening } => {
                 let open = match opening {
                     Opening::Fixed(share) => share,
@@ -271,8 +291,11 @@ impl AirEquations<'_> {
                 (a, Some(b), air::restriction(conductance * open, CRITICAL_RATIO, p[a], p[b]))
             }
             AirElement::Line { a, b, line } => (a, Some(b), air::line(line, p[a], p[b])),
-            AirElement::CheckValve { a, b, conductance, leak, opening } => {
-                (a, Some(b), air::check_valve(conductance, leak, opening, p[a], p[b]))
+            AirElement::CheckValve { a, b, leak, .. } if self.shut[index] => {
+                (a, Some(b), air::restriction(leak, CRITICAL_RATIO, p[a], p[b]))
+            }
+            AirElement::CheckValve { a, b, conductance, opening, .. } => {
+                (a, Some(b), air::open_check_valve(conductance, opening, p[a], p[b]))
             }
             AirElement::Pump { node, speed, ultimate } => {
                 (node, None, Flow { value: speed * (p[node] - ultimate), by_a: speed, by_b: 0.0 })
@@ -286,7 +309,7 @@ impl AirEquations<'_> {
 
     /// What leaves `node` through each element at the present potentials, and through its wall.
     pub(crate) fn leaving(&self, node: Node) -> impl Iterator<Item = f64> {
-        let flows = self.net.elements.iter().filter_map(move |(element, _)| match self.flow(element) {
+        let flows = (0..self.net.elements.len()).filter_map(move |index| match self.flow(index) {
             (a, _, flow) if a == node => Some(flow.value),
             (_, b, flow) if b == Some(node) => Some(-flow.value),
             _ => None,
@@ -308,8 +331,8 @@ impl System for AirEquations<'_> {
         for node in &self.unknowns.nodes {
             balance.leaves(*node, self.seepage(*node), AIR_SEEPAGE);
         }
-        for (element, _) in &self.net.elements {
-            match self.flow(element) {
+        for index in 0..self.net.elements.len() {
+            match self.flow(index) {
                 (a, Some(b), flow) => balance.between(a, b, flow),
                 (node, None, flow) => balance.leaves(node, flow.value, flow.by_a),
             }
@@ -330,7 +353,9 @@ impl System for AirEquations<'_> {
     /// interval always finds the balance, and the rounds lead towards the solution whatever the start (Ortega and
     /// Rheinboldt, Iterative Solution of Nonlinear Equations, 1970, 13.5: Gauss-Seidel on an M-function).
     fn rescue(&mut self, x: &mut [f64]) -> bool {
-        self.unknowns.nodes.iter().zip(&*x).for_each(|(node, x)| self.potentials[*node] = *x);
+        for (node, x) in self.unknowns.nodes.iter().zip(&*x) {
+            self.potentials[*node] = *x;
+        }
         for _ in 0..30 {
             for (i, node) in self.unknowns.nodes.iter().enumerate() {
                 let (mut low, mut high) = self.bounds;
@@ -428,6 +453,12 @@ impl System for ElectricEquations<'_> {
 
     fn linear(&self) -> bool {
         self.linear
+    }
+
+    /// The current of every element grows with its own voltage, so the residual is the slope of the network's co-content
+    /// (Millar 1951). A sensor's output stage is the exception; it is linear and weak.
+    fn convex(&self) -> bool {
+        true
     }
 }
 

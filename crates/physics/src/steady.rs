@@ -4,7 +4,7 @@
 //! back on an earlier one (a pressure sensor loads its supply) the round is repeated until nothing changes. Switches start
 //! at rest and pull in as their currents say, so that the answer does not depend on what was solved before.
 
-use crate::network::{AirEquations, Coil, ElectricElement, ElectricEquations, Network, Phase, Unknowns};
+use crate::network::{AirEquations, Coil, ElectricElement, ElectricEquations, Network, Node, Phase, Unknowns};
 use circuit::Medium;
 use numerics::{Limits, NewtonError, Report, Workspace, newton};
 
@@ -55,6 +55,8 @@ pub(crate) struct Solver {
     pub(crate) state: State,
     air: (Unknowns, Workspace, Vec<f64>),
     pub(crate) electric: (Unknowns, Workspace, Vec<f64>),
+    /// For each air element, whether it is a check valve that stands shut.
+    shut: Vec<bool>,
     /// Shares of the switches in the round before.
     share_before: Vec<f64>,
     /// Factors of the electric net per phase, for the load of a meter.
@@ -64,17 +66,23 @@ pub(crate) struct Solver {
 /// Most rounds over the nets: a sensor's supply settles in two, unless it moves a switch.
 const ROUNDS: u32 = 12;
 
+/// Most times that check valves turn before a balance is given up; two or three are seen.
+const TURNS: u32 = 24;
+
 impl Solver {
     /// Forgets the last solution.
     pub(crate) fn cold(&mut self) {
         self.state = State::default();
+        self.shut.clear();
     }
 
     /// Solves `net`, starting from the last solution where it fits.
     pub(crate) fn solve(&mut self, net: &Network, ambient: f64) -> Result<Work, Unbalanced> {
         self.fit(net, ambient);
         let mut work = Work::default();
-        let feedback = net.electric.elements.iter().any(|(e, _)| matches!(e, ElectricElement::Ratiometric { .. }));
+        let felt = |air: Node| net.air.fixed[air].is_none();
+        let feedback =
+            net.electric.elements.iter().any(|(e, _)| matches!(e, ElectricElement::Ratiometric { air, .. } if felt(*air)));
         loop {
             work.rounds += 1;
             self.solve_electric(net, &mut work)?;
@@ -179,20 +187,31 @@ impl Solver {
     /// What leaves an air node on the whole at the present state, and what runs through it, kg/s.
     #[cfg(test)]
     pub(crate) fn air_balance(&mut self, net: &Network, ambient: f64, node: usize) -> (f64, f64) {
-        let (unknowns, pulled, bounds) = (&self.air.0, &self.state.share, net.air.bounds(ambient));
+        let (unknowns, pulled, bounds, shut) = (&self.air.0, &self.state.share, net.air.bounds(ambient), &self.shut);
         let potentials = &mut self.state.air;
-        let equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials, bounds };
+        let equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials, bounds, shut };
         (equations.leaving(node).sum(), equations.leaving(node).map(f64::abs).sum::<f64>() / 2.0)
     }
 
+    /// Air with each check valve taken as open or shut; then they turn as the pressures say, until none moves any more.
     fn solve_air(&mut self, net: &Network, ambient: f64, work: &mut Work) -> Result<(), Unbalanced> {
+        self.shut.resize(net.air.elements.len(), false);
+        for _ in 0..TURNS {
+            self.solve_pressures(net, ambient, work)?;
+            if !net.air.turn_check_valves(&self.state.air, &mut self.shut) {
+                return Ok(());
+            }
+        }
+        Err(Unbalanced { medium: Medium::Air, node: None, error: NewtonError::NotConverged { steps: TURNS, worst: 0, residual: 0.0 } })
+    }
+
+    fn solve_pressures(&mut self, net: &Network, ambient: f64, work: &mut Work) -> Result<(), Unbalanced> {
         let (unknowns, memory, x) = &mut self.air;
         let potentials = &mut self.state.air;
         x.clear();
         x.extend(unknowns.nodes().iter().map(|node| potentials[*node]));
-        let pulled = &self.state.share;
-        let bounds = net.air.bounds(ambient);
-        let mut equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials, bounds };
+        let (pulled, bounds, shut) = (&self.state.share, net.air.bounds(ambient), &self.shut);
+        let mut equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials, bounds, shut };
         let report = newton(&mut equations, x, memory, Limits::default())
             .map_err(|error| unbalanced(Medium::Air, unknowns, error))?;
         work.add(report);

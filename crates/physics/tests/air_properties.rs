@@ -1,5 +1,5 @@
 //! What must hold of any sound model of these circuits, whatever the numbers are.
-#![allow(missing_docs, reason = "tests")]
+#![allow(missing_docs, clippy::unwrap_used, clippy::print_stdout, reason = "tests")]
 
 mod shared;
 
@@ -10,18 +10,31 @@ use quantity::{Length, Temperature};
 use shared::{fault, read, reading};
 use std::sync::LazyLock;
 
-static REFERENCE: LazyLock<Model> =
-    LazyLock::new(|| Model::new(read("reference-vacuum", include_str!("circuits/reference-vacuum.toml"))));
-static EVERY: LazyLock<Model> =
-    LazyLock::new(|| Model::new(read("every-air-kind", include_str!("circuits/every-air-kind.toml"))));
+static REFERENCE: LazyLock<Model> = LazyLock::new(|| {
+    Model::new(read(
+        "reference-vacuum",
+        include_str!("circuits/reference-vacuum.toml"),
+    ))
+});
+static EVERY: LazyLock<Model> = LazyLock::new(|| {
+    Model::new(read(
+        "every-air-kind",
+        include_str!("circuits/every-air-kind.toml"),
+    ))
+});
 
 /// Newton stops when a step is below 0.01 Pa and takes that step. Readings that differ by less than this, a millionth of the
 /// barometer or 3e-5 inHg, are the same reading.
 const SAME: f64 = 0.1;
 
 /// Holes that let air in, and the places at which the reference circuit is teed.
-const LEAKS: [&str; 5] =
-    ["booster/leaks", "chamber/leaks", "source-line/leaks", "signal-line/leaks", "actuator/diaphragm leaks"];
+const LEAKS: [&str; 5] = [
+    "booster/leaks",
+    "chamber/leaks",
+    "source-line/leaks",
+    "signal-line/leaks",
+    "actuator/diaphragm leaks",
+];
 const PLACES: [&str; 4] = ["pump.inlet", "valve.source", "valve.output", "actuator.nipple"];
 const DUTIES: [u32; 5] = [20, 50, 70, 80, 100];
 
@@ -36,7 +49,10 @@ fn teed(place: usize, duty: usize) -> String {
 /// A vehicle of `circuit` with its values anywhere within their tolerances.
 fn within_tolerance(circuit: &Circuit, ambient: Ambient, shares: &[f64]) -> Vehicle {
     let mut vehicle = Vehicle::typical(circuit, ambient);
-    let spreads = circuit.parts.iter().flat_map(|part| part.values.iter().map(|value| value.spread));
+    let spreads = circuit
+        .parts
+        .iter()
+        .flat_map(|part| part.values.iter().map(|value| value.spread));
     for ((value, spread), share) in vehicle.values.iter_mut().zip(spreads).zip(shares.iter().cycle()) {
         *value += spread * share;
     }
@@ -47,7 +63,10 @@ fn within_tolerance(circuit: &Circuit, ambient: Ambient, shares: &[f64]) -> Vehi
 fn some_fault(circuit: &Circuit, index: usize, share: f64) -> (FaultId, f64) {
     let faults = circuit.faults();
     let id = faults[index % faults.len()].0;
-    let severity = circuit.fault_spec(id).severity.map_or(1.0, |s| s.low + share * (s.high - s.low));
+    let severity = circuit
+        .fault_spec(id)
+        .severity
+        .map_or(1.0, |s| s.low + share * (s.high - s.low));
     (id, severity)
 }
 

@@ -1,6 +1,6 @@
 //! The reference vacuum circuit against `references/vacuum_circuit.json`, two computations that know nothing of this crate,
 //! and facts of the trade.
-#![allow(missing_docs, reason = "tests")]
+#![allow(missing_docs, clippy::unwrap_used, clippy::print_stdout, reason = "tests")]
 
 mod shared;
 
@@ -19,15 +19,25 @@ const CLOSER: f64 = 0.03;
 /// over smoothly from 0.031. Nobody can say which a given hose follows.
 const IN_TRANSITION: f64 = 0.3;
 
-const PLACES: [(&str, &str); 4] =
-    [("P", "pump.inlet"), ("S", "valve.source"), ("O", "valve.output"), ("A", "actuator.nipple")];
+const PLACES: [(&str, &str); 4] = [
+    ("P", "pump.inlet"),
+    ("S", "valve.source"),
+    ("O", "valve.output"),
+    ("A", "actuator.nipple"),
+];
 
 fn model() -> Model {
-    Model::new(read("reference-vacuum", include_str!("circuits/reference-vacuum.toml")))
+    Model::new(read(
+        "reference-vacuum",
+        include_str!("circuits/reference-vacuum.toml"),
+    ))
 }
 
 fn rows(table: &str) -> Vec<Value> {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../references/vacuum_circuit.json");
+    let path = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../references/vacuum_circuit.json"
+    );
     let all: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
     all[table].as_array().unwrap().clone()
 }
@@ -41,7 +51,8 @@ fn ambient() -> Ambient {
 fn vehicle(model: &Model, what: &Value) -> (Vehicle, String) {
     let circuit = model.circuit();
     let number = |key: &str| what[key].as_f64();
-    let ambient = number("altitude_m").map_or(ambient(), |metres| Ambient::at_altitude(Length::from_si(metres)));
+    let ambient =
+        number("altitude_m").map_or(ambient(), |metres| Ambient::at_altitude(Length::from_si(metres)));
     let mut vehicle = Vehicle::typical(circuit, ambient);
     let mut add = |name: &str, millimetres: Option<f64>| {
         if let Some(size) = millimetres.filter(|size| *size > 0.0) {
@@ -68,20 +79,35 @@ fn compare(table: &str, skip: impl Fn(&Value, &str) -> bool) -> (f64, f64) {
     let mut worst = (0.0f64, 0.0f64);
     for row in rows(table) {
         let (vehicle, condition) = vehicle(&model, &row["what"]);
-        let closer = if row["what"]["leak_a_mm"].as_f64().is_some_and(|hole| hole >= 0.8) { IN_TRANSITION } else { CLOSER };
+        let closer = if row["what"]["leak_a_mm"].as_f64().is_some_and(|hole| hole >= 0.8) {
+            IN_TRANSITION
+        } else {
+            CLOSER
+        };
         for (place, port) in PLACES {
             let ours = reading(&mut probe, &format!("tee:{port}@{condition}"), &vehicle) / INCH;
             if let Some(own) = row["own"][place].as_f64() {
-                assert!((ours - own).abs() <= closer, "{table} {} {place}: {ours}, nozzle model {own}", row["what"]);
+                assert!(
+                    (ours - own).abs() <= closer,
+                    "{table} {} {place}: {ours}, nozzle model {own}",
+                    row["what"]
+                );
                 worst.1 = worst.1.max((ours - own).abs());
             }
             if let Some(printed) = row["printed"][place].as_f64().filter(|_| !skip(&row, place)) {
-                assert!((ours - printed).abs() <= CLOSE, "{table} {} {place}: {ours}, printed {printed}", row["what"]);
+                assert!(
+                    (ours - printed).abs() <= CLOSE,
+                    "{table} {} {place}: {ours}, printed {printed}",
+                    row["what"]
+                );
                 worst.0 = worst.0.max((ours - printed).abs());
             }
         }
     }
-    println!("{table}: {:.3} inHg from the printed computation, {:.3} from the nozzle model", worst.0, worst.1);
+    println!(
+        "{table}: {:.3} inHg from the printed computation, {:.3} from the nozzle model",
+        worst.0, worst.1
+    );
     worst
 }
 
@@ -133,7 +159,10 @@ fn altitude_with_an_ultimate_share_of_the_barometer() {
         let ambient = Ambient::at_altitude(Length::from_si(metres));
         let vehicle = Vehicle::typical(model.circuit(), ambient);
         let ours = reading(&mut probe, "tee:pump.inlet@d0-800", &vehicle);
-        assert!((ours - (1.0 - 0.059_215) * ambient.pressure).abs() < 1.0, "{metres} m: {ours}");
+        assert!(
+            (ours - (1.0 - 0.059_215) * ambient.pressure).abs() < 1.0,
+            "{metres} m: {ours}"
+        );
     }
 }
 
@@ -146,21 +175,34 @@ fn dead_headed_readings_hide_what_lies_beyond() {
     let healthy = Vehicle::typical(model.circuit(), ambient());
     let with = |name: &str, millimetres: f64| {
         let mut vehicle = healthy.clone();
-        vehicle.faults.push((fault(model.circuit(), name), millimetres * 1e-3));
+        vehicle
+            .faults
+            .push((fault(model.circuit(), name), millimetres * 1e-3));
         vehicle
     };
     let full = 101_300.0 - 6000.0;
     for (vehicle, id) in [
         (healthy.clone(), "deadhead:valve.source@d80-800"),
         (with("source-line/blocked", 0.45), "deadhead:valve.source@d80-800"),
-        (with("actuator/diaphragm leaks", 2.0), "deadhead:valve.source@d80-800"),
+        (
+            with("actuator/diaphragm leaks", 2.0),
+            "deadhead:valve.source@d80-800",
+        ),
     ] {
         let ours = reading(&mut probe, id, &vehicle);
         // 0.01 inHg: seepage through walls is all that flows.
         assert!((ours - full).abs() < 0.01 * INCH, "{id}: {} inHg", ours / INCH);
     }
-    let leaking = reading(&mut probe, "deadhead:valve.source@d80-800", &with("source-line/leaks", 1.5));
-    assert!(leaking < full - 5.0 * INCH, "a leak before the gauge is seen: {}", leaking / INCH);
+    let leaking = reading(
+        &mut probe,
+        "deadhead:valve.source@d80-800",
+        &with("source-line/leaks", 1.5),
+    );
+    assert!(
+        leaking < full - 5.0 * INCH,
+        "a leak before the gauge is seen: {}",
+        leaking / INCH
+    );
 }
 
 /// The actuator starts at 5 inHg and has its full travel at 15: 27 N and 81 N on a 45 mm diaphragm, within the rounding of
@@ -172,14 +214,24 @@ fn the_rod_moves_between_five_and_fifteen_inches() {
     let mut seen = Vec::new();
     for hole in [0.2, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.2, 2.0] {
         let mut vehicle = Vehicle::typical(model.circuit(), ambient());
-        vehicle.faults.push((fault(model.circuit(), "actuator/diaphragm leaks"), hole * 1e-3));
+        vehicle
+            .faults
+            .push((fault(model.circuit(), "actuator/diaphragm leaks"), hole * 1e-3));
         let vacuum = reading(&mut probe, "tee:actuator.nipple@d80-800", &vehicle);
         let travel = reading(&mut probe, "travel:actuator.rod@d80-800", &vehicle);
         let expected = (12.0 * (vacuum / INCH - 5.0) / 10.0).clamp(0.0, 12.0);
-        assert!((travel * 1e3 - expected).abs() < 0.15, "{} inHg: {} mm", vacuum / INCH, travel * 1e3);
+        assert!(
+            (travel * 1e3 - expected).abs() < 0.15,
+            "{} inHg: {} mm",
+            vacuum / INCH,
+            travel * 1e3
+        );
         seen.push(expected);
     }
-    assert!(seen.contains(&0.0) && seen.contains(&12.0), "both ends are reached: {seen:?}");
+    assert!(
+        seen.contains(&0.0) && seen.contains(&12.0),
+        "both ends are reached: {seen:?}"
+    );
 }
 
 // Facts of the trade, on the shipped circuit. Common practice, no source.
@@ -210,7 +262,9 @@ fn a_blocked_line_shows_only_under_flow() {
     let mut probe = model.probe();
     let sound = Vehicle::typical(model.circuit(), Ambient::default());
     let mut blocked = sound.clone();
-    blocked.faults.push((fault(model.circuit(), "source-line/blocked"), 0.5e-3));
+    blocked
+        .faults
+        .push((fault(model.circuit(), "source-line/blocked"), 0.5e-3));
     let mut fall = |id| (reading(&mut probe, id, &sound) - reading(&mut probe, id, &blocked)) / INCH;
     let (dead, teed) = (fall("deadhead:valve.source@idle"), fall("tee:valve.source@idle"));
     assert!(dead.abs() < 1.0, "dead-headed {dead}");

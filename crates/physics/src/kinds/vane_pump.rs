@@ -1,4 +1,4 @@
-//! An engine-driven vane pump that makes vacuum.
+//! An engine-driven vane pump that makes vacuum: DERIVATIONS.md, section 5.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, fault, graded, parameter, required, share};

@@ -1,4 +1,4 @@
-//! Friction in lines, laminar to turbulent, turned inside out.
+//! Friction in lines, laminar to turbulent, turned inside out: DERIVATIONS.md, section 3.
 //!
 //! A line's two pressures give the product f Re² directly; what is wanted is Re. Churchill's formula has no inverse in
 //! closed form, so the inverse is tabulated once as a cubic in logarithms, whose derivative is exact.
@@ -49,12 +49,21 @@ static INVERSE: LazyLock<Inverse> = LazyLock::new(|| {
 fn bisect(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
     for _ in 0..60 {
         let middle = 0.5 * (low + high);
-        if f(middle) > 0.0 { high = middle } else { low = middle }
+        if f(middle) > 0.0 {
+            high = middle;
+        } else {
+            low = middle;
+        }
     }
     0.5 * (low + high)
 }
 
 /// The Reynolds number at which f Re² equals `drive`, and its derivative by `drive`.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a place in the table is neither large nor negative"
+)]
 pub(crate) fn reynolds(drive: f64) -> (f64, f64) {
     if drive <= 64.0 * LAMINAR {
         return (drive / 64.0, 1.0 / 64.0);

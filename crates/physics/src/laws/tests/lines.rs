@@ -6,7 +6,7 @@ use crate::laws::air::{Line, line};
 use crate::laws::friction::{churchill, churchill_rough, reynolds};
 use quantity::Temperature;
 
-/// Air at 293.15 K: viscosity by CoolProp 8.0.0.
+/// Air at 293.15 K: viscosity by `CoolProp` 8.0.0.
 const VISCOSITY: f64 = 1.820_567_518e-5;
 const TEMPERATURE: f64 = 293.15;
 
@@ -15,7 +15,12 @@ const TEMPERATURE: f64 = 293.15;
 fn friction_is_churchills() {
     for row in table("friction_churchill.csv") {
         let [re, roughness, darcy] = std::array::from_fn(|i| cell(&row, i).unwrap());
-        check(&format!("Re {re}, ε/D {roughness}"), churchill_rough(re, roughness), darcy, 1e-9);
+        check(
+            &format!("Re {re}, ε/D {roughness}"),
+            churchill_rough(re, roughness),
+            darcy,
+            1e-9,
+        );
     }
 }
 
@@ -37,7 +42,12 @@ fn friction_is_near_colebrooks() {
     for row in table("friction_colebrook.csv") {
         let [re, roughness, darcy] = std::array::from_fn(|i| cell(&row, i).unwrap());
         let tolerance = if re < 1e4 { 0.03 } else { 0.015 };
-        check(&format!("Re {re}, ε/D {roughness}"), churchill_rough(re, roughness), darcy, tolerance);
+        check(
+            &format!("Re {re}, ε/D {roughness}"),
+            churchill_rough(re, roughness),
+            darcy,
+            tolerance,
+        );
     }
     check("laminar", churchill(500.0), 64.0 / 500.0, 1e-9);
 }
@@ -52,12 +62,32 @@ fn small_tubes_lose_what_darcy_and_weisbach_say() {
         let number = |i| cell(&row, i).unwrap();
         let [bore, length, volume, viscosity, density] = std::array::from_fn(number);
         let flow = |loss: f64| {
-            line(Line::new(bore, length, viscosity, TEMPERATURE), 101_325.0 + 0.5 * loss, 101_325.0 - 0.5 * loss).value
+            line(
+                Line::new(bore, length, viscosity, TEMPERATURE),
+                101_325.0 + 0.5 * loss,
+                101_325.0 - 0.5 * loss,
+            )
+            .value
         };
-        check(&format!("Churchill {row:?}"), flow(number(10)), density * volume, 0.001);
-        check(&format!("smooth tube {row:?}"), flow(number(8)), density * volume, 0.006);
+        check(
+            &format!("Churchill {row:?}"),
+            flow(number(10)),
+            density * volume,
+            0.001,
+        );
+        check(
+            &format!("smooth tube {row:?}"),
+            flow(number(8)),
+            density * volume,
+            0.006,
+        );
         if row.get(6) == Some("laminar") {
-            check(&format!("Poiseuille {row:?}"), flow(number(9)), density * volume, 0.002);
+            check(
+                &format!("Poiseuille {row:?}"),
+                flow(number(9)),
+                density * volume,
+                0.002,
+            );
         }
     }
 }
@@ -65,8 +95,10 @@ fn small_tubes_lose_what_darcy_and_weisbach_say() {
 /// Isothermal laminar capillaries by closed form: exact where the closed form holds.
 #[test]
 fn capillaries_follow_the_isothermal_closed_form() {
-    let laminar: Vec<_> =
-        table("tube_isothermal.csv").into_iter().filter(|row| row.get(7) == Some("laminar closed form")).collect();
+    let laminar: Vec<_> = table("tube_isothermal.csv")
+        .into_iter()
+        .filter(|row| row.get(7) == Some("laminar closed form"))
+        .collect();
     assert_eq!(laminar.len(), 2);
     for row in laminar {
         let [bore, length, up, down] = std::array::from_fn(|i| cell(&row, i).unwrap());
@@ -76,7 +108,7 @@ fn capillaries_follow_the_isothermal_closed_form() {
 }
 
 /// Sutherland's formula: 1.7894e-5 Pa s at 288.15 K (U.S. Standard Atmosphere 1976, table, from memory) to its digits;
-/// CoolProp's air at 293.15 K is 0.4 % more viscous.
+/// `CoolProp`'s air at 293.15 K is 0.4 % more viscous.
 #[test]
 fn viscosity_is_that_of_the_standard_atmosphere() {
     let at = |kelvin| Ambient::default().with_temperature(Temperature::from_si(kelvin));

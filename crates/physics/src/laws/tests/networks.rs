@@ -1,4 +1,4 @@
-//! Nets of openings and lines: two in a row against SciPy, many at random against the conservation of mass.
+//! Nets of openings and lines: two in a row against `SciPy`, many at random against the conservation of mass.
 
 use super::{cell, check, table};
 use crate::laws::air::{CRITICAL_RATIO, Line, hole};
@@ -7,18 +7,26 @@ use crate::steady::Solver;
 use proptest::prelude::*;
 
 /// A leak from 101 325 Pa and a restriction to a source of constant pressure: the pressure where they meet, against the
-/// frictionless nozzle solved by SciPy. The ellipse passes up to 0.3 % less through one of the two, which moves the node by
+/// frictionless nozzle solved by `SciPy`. The ellipse passes up to 0.3 % less through one of the two, which moves the node by
 /// less than 0.1 %; where both choke it is exact.
 #[test]
 fn a_leak_and_a_restriction_meet_where_scipy_says() {
     for row in table("leak_networks.csv") {
         let [leak, restriction, source, node, _, _] = std::array::from_fn(|i| cell(&row, i).unwrap());
         let mut net = Network::default();
-        let (air, low, middle) =
-            (net.air.node(Some(101_325.0)), net.air.node(Some(source)), net.air.node(None));
+        let (air, low, middle) = (
+            net.air.node(Some(101_325.0)),
+            net.air.node(Some(source)),
+            net.air.node(None),
+        );
         let mut opening = |a, b, millimetres: f64| {
             let conductance = hole(millimetres * 1e-3, 1.0, 293.15);
-            let element = AirElement::Restriction { a, b, conductance, opening: Opening::Fixed(1.0) };
+            let element = AirElement::Restriction {
+                a,
+                b,
+                conductance,
+                opening: Opening::Fixed(1.0),
+            };
             net.air.elements.push((element, 0));
         };
         opening(air, middle, leak);
@@ -27,7 +35,12 @@ fn a_leak_and_a_restriction_meet_where_scipy_says() {
         solver.solve(&net, 101_325.0).unwrap();
         let both_choke = node * CRITICAL_RATIO >= source && node <= CRITICAL_RATIO * 101_325.0;
         // Where both choke only the seepage through walls is left, 1e-5 of a 0.5 mm hole.
-        check(&format!("{row:?}"), solver.state.air[middle], node, if both_choke { 2e-5 } else { 1e-3 });
+        check(
+            &format!("{row:?}"),
+            solver.state.air[middle],
+            node,
+            if both_choke { 2e-5 } else { 1e-3 },
+        );
     }
 }
 
@@ -40,11 +53,26 @@ fn random_net(links: &[(usize, usize, f64, f64)], extra: &[(usize, usize, f64, f
     let mut element = |a: usize, b: usize, sort: f64, size: f64| {
         let (bore, conductance) = (size * 1e-3, hole(size * 1e-3, 0.75, 300.0));
         let element = if sort < 0.5 {
-            AirElement::Restriction { a, b, conductance, opening: Opening::Fixed(1.0) }
-        } else if sort < 0.9 {
-            AirElement::Line { a, b, line: Line::new(bore, 200.0 * bore, 1.85e-5, 300.0) }
+            AirElement::Restriction {
+                a,
+                b,
+                conductance,
+                opening: Opening::Fixed(1.0),
+            }
+        } else if sort < 0.85 {
+            AirElement::Line {
+                a,
+                b,
+                line: Line::new(bore, 200.0 * bore, 1.85e-5, 300.0),
+            }
         } else {
-            AirElement::CheckValve { a, b, conductance, leak: conductance * 1e-5, opening: 1e3 }
+            AirElement::CheckValve {
+                a,
+                b,
+                conductance,
+                leak: conductance * 1e-5,
+                opening: 1e3,
+            }
         };
         net.air.elements.push((element, 0));
     };
@@ -57,8 +85,17 @@ fn random_net(links: &[(usize, usize, f64, f64)], extra: &[(usize, usize, f64, f
             element(a, b, sort, size);
         }
     }
-    links.iter().for_each(|_| drop(net.air.node(None)));
-    net.air.elements.push((AirElement::Pump { node: 2, speed: 8.5e-9, ultimate: 6.0e3 }, 0));
+    for _ in links {
+        net.air.node(None);
+    }
+    net.air.elements.push((
+        AirElement::Pump {
+            node: 2,
+            speed: 8.5e-9,
+            ultimate: 6.0e3,
+        },
+        0,
+    ));
     net
 }
 
