@@ -468,8 +468,11 @@ impl Slot {
         let factors = self.solver.electric_factors[phase].factors();
         let mut response = vec![0.0; factors.size()];
         let (a_at, b_at) = (unknowns.of(a), unknowns.of(b));
-        a_at.into_iter().for_each(|i| response[i] += 1.0);
-        b_at.into_iter().for_each(|i| response[i] -= 1.0);
+        for (at, unit) in [(a_at, 1.0), (b_at, -1.0)] {
+            if let Some(i) = at {
+                response[i] += unit;
+            }
+        }
         factors.solve(&mut response);
         let moved = |at: Option<usize>| at.map_or(0.0, |i| response[i]);
         (v[a] - v[b]) / (1.0 + (moved(a_at) - moved(b_at)).abs() * METER_LOAD)

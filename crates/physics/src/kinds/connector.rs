@@ -12,13 +12,40 @@ pub(crate) struct Connector;
 static SPEC: KindSpec = KindSpec {
     name: "connector",
     what: "One pin of a plug and its socket.",
-    ports: &[plug("from", "half towards the source"), terminal("to", "half towards the load")],
-    parameters: &[parameter("contact", "resistance when sound", &[Dimension::Resistance], 5e-3, Spread::Relative(0.6), (0.05e-3, 1.0))],
+    ports: &[
+        plug("from", "half towards the source"),
+        terminal("to", "half towards the load"),
+    ],
+    parameters: &[parameter(
+        "contact",
+        "resistance when sound",
+        &[Dimension::Resistance],
+        5e-3,
+        Spread::Relative(0.6),
+        (0.05e-3, 1.0),
+    )],
     faults: &[
-        graded("high resistance", "fretted, green or spread: it drops voltage", 55.0, 0.4, ohms("added resistance", 0.05, 0.7, 10.0)),
-        fault("pin pushed back", "the pin slid out of its place: no contact", 22.0, 0.5),
+        graded(
+            "high resistance",
+            "fretted, green or spread: it drops voltage",
+            55.0,
+            0.4,
+            ohms("added resistance", 0.05, 0.7, 10.0),
+        ),
+        fault(
+            "pin pushed back",
+            "the pin slid out of its place: no contact",
+            22.0,
+            0.5,
+        ),
         fault("corroded open", "nothing left of the contact", 18.0, 0.7),
-        graded("leaks to ground", "water or a bent pin bridges it to ground", 5.0, 0.4, ohms("resistance to ground", 1.0, 100.0, 5000.0)),
+        graded(
+            "leaks to ground",
+            "water or a bent pin bridges it to ground",
+            5.0,
+            0.4,
+            ohms("resistance to ground", 1.0, 100.0, 5000.0),
+        ),
     ],
     weight: 5.0,
     checks: &[Method::Look, Method::Drop],
@@ -26,7 +53,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Connector,
     cautions: &[PROBING],
-    repair: RepairSpec { what: "clean, re-pin or renew the connector", minutes: 20.0, price: 8.0, bad_new: 0.005 },
+    repair: RepairSpec {
+        what: "clean, re-pin or renew the connector",
+        minutes: 20.0,
+        price: 8.0,
+        bad_new: 0.005,
+    },
     source: "shares from memory: high resistance and spread 65, pushed back 15, corroded open 15, short 5 of 100; sizes 0.05 to 10 ohm from memory",
 };
 

@@ -11,20 +11,45 @@ pub(crate) struct LowSide;
 /// Switches the load's fed side to the supply.
 pub(crate) struct HighSide;
 
-const ON: ParameterSpec =
-    parameter("on-resistance", "while it conducts", &[Dimension::Resistance], 0.15, Spread::Relative(0.4), (1e-3, 10.0));
+const ON: ParameterSpec = parameter(
+    "on-resistance",
+    "while it conducts",
+    &[Dimension::Resistance],
+    0.15,
+    Spread::Relative(0.4),
+    (1e-3, 10.0),
+);
 const FAULTS: &[FaultSpec] = &[
     fault("never switches", "the output does not conduct", 55.0, 0.01),
-    fault("always on", "the output conducts whatever is commanded", 25.0, 0.01),
-    graded("weak", "the output conducts badly", 20.0, 0.01, ohms("added resistance", 0.5, 4.0, 30.0)),
+    fault(
+        "always on",
+        "the output conducts whatever is commanded",
+        25.0,
+        0.01,
+    ),
+    graded(
+        "weak",
+        "the output conducts badly",
+        20.0,
+        0.01,
+        ohms("added resistance", 0.5, 4.0, 30.0),
+    ),
 ];
-const REPAIR: RepairSpec = RepairSpec { what: "renew or repair the control module", minutes: 60.0, price: 600.0, bad_new: 0.02 };
+const REPAIR: RepairSpec = RepairSpec {
+    what: "renew or repair the control module",
+    minutes: 60.0,
+    price: 600.0,
+    bad_new: 0.02,
+};
 const SOURCE: &str = "a module is the cause in at most 2 of 100 cases, half of them outputs: from memory; resistances from memory";
 
 static LOW: KindSpec = KindSpec {
     name: "low-side driver",
     what: "An output of a control module that joins its pin to ground for the commanded share of time.",
-    ports: &[plug("pin", "to the load"), terminal("ground", "the module's ground")],
+    ports: &[
+        plug("pin", "to the load"),
+        terminal("ground", "the module's ground"),
+    ],
     parameters: &[ON],
     faults: FAULTS,
     weight: 0.8,
@@ -40,7 +65,10 @@ static LOW: KindSpec = KindSpec {
 static HIGH: KindSpec = KindSpec {
     name: "high-side driver",
     what: "An output of a control module that joins its pin to the supply for the commanded share of time.",
-    ports: &[terminal("supply", "the module's supply"), plug("pin", "to the load")],
+    ports: &[
+        terminal("supply", "the module's supply"),
+        plug("pin", "to the load"),
+    ],
     parameters: &[ON],
     faults: FAULTS,
     weight: 0.8,

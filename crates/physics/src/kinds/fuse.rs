@@ -18,11 +18,32 @@ const MELTS_AT: f64 = 1.35;
 static SPEC: KindSpec = KindSpec {
     name: "fuse",
     what: "Melts when the current stays above its rating by a third, so that nothing behind it burns.",
-    ports: &[plug("from", "side towards the source"), terminal("to", "side towards the load")],
-    parameters: &[parameter("rating", "current printed on it", &[Dimension::Current], 10.0, Spread::Relative(0.04), (0.5, 500.0))],
+    ports: &[
+        plug("from", "side towards the source"),
+        terminal("to", "side towards the load"),
+    ],
+    parameters: &[parameter(
+        "rating",
+        "current printed on it",
+        &[Dimension::Current],
+        10.0,
+        Spread::Relative(0.04),
+        (0.5, 500.0),
+    )],
     faults: &[
-        fault("blown", "melted: nothing flows. Something mostly made it melt", 80.0, 0.8),
-        graded("bad contact", "heat-aged clips or a crack: it heats up and drops voltage", 20.0, 0.3, ohms("added resistance", 0.02, 0.15, 2.0)),
+        fault(
+            "blown",
+            "melted: nothing flows. Something mostly made it melt",
+            80.0,
+            0.8,
+        ),
+        graded(
+            "bad contact",
+            "heat-aged clips or a crack: it heats up and drops voltage",
+            20.0,
+            0.3,
+            ohms("added resistance", 0.02, 0.15, 2.0),
+        ),
     ],
     weight: 3.0,
     checks: &[Method::Look, Method::Drop, Method::Swap],
@@ -30,7 +51,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Fuse,
     cautions: &[SHORT_CIRCUIT],
-    repair: RepairSpec { what: "renew the fuse and find why it blew", minutes: 5.0, price: 2.0, bad_new: 0.001 },
+    repair: RepairSpec {
+        what: "renew the fuse and find why it blew",
+        minutes: 5.0,
+        price: 2.0,
+        bad_new: 0.001,
+    },
     source: "resistance by rating fitted to published drop tables (10 A: 7.7 mohm) and memory; shares from memory",
 };
 

@@ -14,16 +14,36 @@ pub(crate) struct GroundStrap;
 /// The body as a conductor.
 pub(crate) struct Chassis;
 
-const PORTS: &[PortSpec] = &[terminal("from", "side towards the load"), terminal("to", "side towards the battery's negative")];
-const FAULTS: Faults = Faults { open: &["open"], series: &["high resistance"], to_ground: &[] };
+const PORTS: &[PortSpec] = &[
+    terminal("from", "side towards the load"),
+    terminal("to", "side towards the battery's negative"),
+];
+const FAULTS: Faults = Faults {
+    open: &["open"],
+    series: &["high resistance"],
+    to_ground: &[],
+};
 
 static POINT: KindSpec = KindSpec {
     name: "ground point",
     what: "A ring terminal screwed to the body.",
     ports: PORTS,
-    parameters: &[parameter("resistance", "when clean and tight", &[Dimension::Resistance], 1.5e-3, Spread::Relative(0.6), (0.01e-3, 1.0))],
+    parameters: &[parameter(
+        "resistance",
+        "when clean and tight",
+        &[Dimension::Resistance],
+        1.5e-3,
+        Spread::Relative(0.6),
+        (0.01e-3, 1.0),
+    )],
     faults: &[
-        graded("high resistance", "paint, rust or a loose screw", 85.0, 0.4, ohms("added resistance", 0.1, 0.5, 3.0)),
+        graded(
+            "high resistance",
+            "paint, rust or a loose screw",
+            85.0,
+            0.4,
+            ohms("added resistance", 0.1, 0.5, 3.0),
+        ),
         fault("open", "off, broken or rusted through", 15.0, 0.7),
     ],
     weight: 4.0,
@@ -32,7 +52,12 @@ static POINT: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Ground,
     cautions: &[],
-    repair: RepairSpec { what: "clean and tighten the ground point", minutes: 15.0, price: 2.0, bad_new: 0.002 },
+    repair: RepairSpec {
+        what: "clean and tighten the ground point",
+        minutes: 15.0,
+        price: 2.0,
+        bad_new: 0.002,
+    },
     source: "shares and sizes from memory: high resistance 85, open 15 of 100, 0.1 to 2 ohm for small consumers",
 };
 
@@ -40,9 +65,22 @@ static STRAP: KindSpec = KindSpec {
     name: "ground strap",
     what: "A braid or heavy cable from engine or battery to the body, with its two joints.",
     ports: PORTS,
-    parameters: &[parameter("resistance", "with both joints, clean and tight", &[Dimension::Resistance], 0.4e-3, Spread::Relative(0.3), (0.01e-3, 0.1))],
+    parameters: &[parameter(
+        "resistance",
+        "with both joints, clean and tight",
+        &[Dimension::Resistance],
+        0.4e-3,
+        Spread::Relative(0.3),
+        (0.01e-3, 0.1),
+    )],
     faults: &[
-        graded("high resistance", "corroded or loose joint, frayed braid", 85.0, 0.4, milliohms("added resistance", 3e-3, 10e-3, 50e-3)),
+        graded(
+            "high resistance",
+            "corroded or loose joint, frayed braid",
+            85.0,
+            0.4,
+            milliohms("added resistance", 3e-3, 10e-3, 50e-3),
+        ),
         fault("open", "off or broken", 15.0, 0.85),
     ],
     weight: 5.0,
@@ -51,7 +89,12 @@ static STRAP: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Ground,
     cautions: &[SHORT_CIRCUIT],
-    repair: RepairSpec { what: "clean the joints or renew the strap", minutes: 25.0, price: 18.0, bad_new: 0.002 },
+    repair: RepairSpec {
+        what: "clean the joints or renew the strap",
+        minutes: 25.0,
+        price: 18.0,
+        bad_new: 0.002,
+    },
     source: "shares and sizes from memory: high resistance 85, open 15 of 100, 3 to 50 mohm in starter circuits",
 };
 
@@ -65,15 +108,33 @@ static BODY: KindSpec = KindSpec {
         optional_terminal("cabin", "ground points in the cabin"),
         optional_terminal("rear", "ground points at the rear"),
     ],
-    parameters: &[parameter("way", "resistance from a place to the middle", &[Dimension::Resistance], 0.15e-3, Spread::Relative(0.4), (0.01e-3, 0.1))],
-    faults: &[graded("panel joint corroded", "rust between panels on the way to the battery", 100.0, 0.3, milliohms("added resistance", 2e-3, 10e-3, 100e-3))],
+    parameters: &[parameter(
+        "way",
+        "resistance from a place to the middle",
+        &[Dimension::Resistance],
+        0.15e-3,
+        Spread::Relative(0.4),
+        (0.01e-3, 0.1),
+    )],
+    faults: &[graded(
+        "panel joint corroded",
+        "rust between panels on the way to the battery",
+        100.0,
+        0.3,
+        milliohms("added resistance", 2e-3, 10e-3, 100e-3),
+    )],
     weight: 0.5,
     checks: &[Method::Look],
     command: None,
     supplies: None,
     symbol: Symbol::Chassis,
     cautions: &[],
-    repair: RepairSpec { what: "bond the panels", minutes: 60.0, price: 15.0, bad_new: 0.002 },
+    repair: RepairSpec {
+        what: "bond the panels",
+        minutes: 60.0,
+        price: 15.0,
+        bad_new: 0.002,
+    },
     source: "a few tenths of a milliohm through a welded body: from memory",
 };
 

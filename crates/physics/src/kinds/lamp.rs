@@ -33,36 +33,104 @@ static LAMP: KindSpec = KindSpec {
     what: "A filament lamp.",
     ports: &[plug("plus", "fed side"), terminal("minus", "returning side")],
     parameters: &[
-        parameter("voltage", "printed on it", &[Dimension::Voltage], 12.0, Spread::Absolute(0.0), (1.0, 60.0)),
-        parameter("power", "printed on it", &[Dimension::Power], 21.0, Spread::Relative(0.08), (0.1, 500.0)),
+        parameter(
+            "voltage",
+            "printed on it",
+            &[Dimension::Voltage],
+            12.0,
+            Spread::Absolute(0.0),
+            (1.0, 60.0),
+        ),
+        parameter(
+            "power",
+            "printed on it",
+            &[Dimension::Power],
+            21.0,
+            Spread::Relative(0.08),
+            (0.1, 500.0),
+        ),
     ],
     faults: &[
         fault("blown", "the filament is broken", 70.0, 0.8),
-        graded("holder corroded", "poor contact in the holder", 30.0, 0.5, ohms("added resistance", 0.3, 3.0, 50.0)),
+        graded(
+            "holder corroded",
+            "poor contact in the holder",
+            30.0,
+            0.5,
+            ohms("added resistance", 0.3, 3.0, 50.0),
+        ),
     ],
     weight: 6.0,
-    checks: &[Method::Look, Method::Drop, Method::Amps, Method::Ohms, Method::Jumper, Method::Swap],
+    checks: &[
+        Method::Look,
+        Method::Drop,
+        Method::Amps,
+        Method::Ohms,
+        Method::Jumper,
+        Method::Swap,
+    ],
     command: None,
     supplies: None,
     symbol: Symbol::Lamp,
     cautions: &[FUSED_LEAD],
-    repair: RepairSpec { what: "renew the lamp", minutes: 8.0, price: 3.0, bad_new: 0.005 },
+    repair: RepairSpec {
+        what: "renew the lamp",
+        minutes: 8.0,
+        price: 3.0,
+        bad_new: 0.005,
+    },
     source: "current with the 0.54th power of voltage and a twelfth of the resistance when cold, from memory; shares from memory",
 };
 
 static PLUG: KindSpec = KindSpec {
     name: "glow plug",
     what: "Heats a diesel's combustion chamber before and after the start.",
-    ports: &[plug("plus", "terminal, from the busbar or its own wire"), terminal("minus", "thread, on the engine")],
+    ports: &[
+        plug("plus", "terminal, from the busbar or its own wire"),
+        terminal("minus", "thread, on the engine"),
+    ],
     parameters: &[
-        parameter("voltage", "nominal voltage", &[Dimension::Voltage], 11.5, Spread::Absolute(0.0), (1.0, 30.0)),
-        parameter("hot", "resistance after some ten seconds at nominal voltage", &[Dimension::Resistance], 1.05, Spread::Relative(0.1), (0.05, 20.0)),
-        parameter("cold", "resistance when cold", &[Dimension::Resistance], 0.45, Spread::Relative(0.15), (0.02, 10.0)),
+        parameter(
+            "voltage",
+            "nominal voltage",
+            &[Dimension::Voltage],
+            11.5,
+            Spread::Absolute(0.0),
+            (1.0, 30.0),
+        ),
+        parameter(
+            "hot",
+            "resistance after some ten seconds at nominal voltage",
+            &[Dimension::Resistance],
+            1.05,
+            Spread::Relative(0.1),
+            (0.05, 20.0),
+        ),
+        parameter(
+            "cold",
+            "resistance when cold",
+            &[Dimension::Resistance],
+            0.45,
+            Spread::Relative(0.15),
+            (0.02, 10.0),
+        ),
     ],
     faults: &[
         fault("open", "the heater is burnt through", 75.0, 0.02),
-        graded("high resistance", "a damaged heater or a carboned tip", 15.0, 0.02, ohms("resistance when hot", 2.0, 3.5, 6.0)),
-        graded("low resistance", "windings touch", 10.0, 0.02, ohms("resistance left", 0.1, 0.2, 0.35)),
+        graded(
+            "high resistance",
+            "a damaged heater or a carboned tip",
+            15.0,
+            0.02,
+            ohms("resistance when hot", 2.0, 3.5, 6.0),
+        ),
+        graded(
+            "low resistance",
+            "windings touch",
+            10.0,
+            0.02,
+            ohms("resistance left", 0.1, 0.2, 0.35),
+        ),
     ],
     weight: 12.0,
     checks: &[Method::Look, Method::Amps, Method::Ohms, Method::Jumper],
@@ -70,7 +138,12 @@ static PLUG: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::GlowPlug,
     cautions: &[GLOWING, HOT],
-    repair: RepairSpec { what: "renew the glow plug", minutes: 25.0, price: 18.0, bad_new: 0.01 },
+    repair: RepairSpec {
+        what: "renew the glow plug",
+        minutes: 25.0,
+        price: 18.0,
+        bad_new: 0.01,
+    },
     source: "0.3 to 0.7 ohm cold, 8 to 12 A after ten seconds: common practice, no source; shares from memory: open 75, high 12, low 8 of 100",
 };
 
@@ -115,5 +188,12 @@ impl Kind for GlowPlug {
 }
 
 fn filament(a: Node, b: Node, cold: f64, hot: f64, nominal: f64, exponent: f64) -> ElectricElement {
-    ElectricElement::Filament { a, b, cold, hot, nominal, exponent }
+    ElectricElement::Filament {
+        a,
+        b,
+        cold,
+        hot,
+        nominal,
+        exponent,
+    }
 }

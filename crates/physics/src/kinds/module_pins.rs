@@ -33,15 +33,54 @@ static SPEC: KindSpec = KindSpec {
         terminal("ground", "the module's own ground"),
     ],
     parameters: &[
-        required("from", "absolute pressure programmed for the low share", &[Dimension::Pressure], Spread::Absolute(0.0), (0.0, 300e6)),
-        required("to", "absolute pressure programmed for the high share", &[Dimension::Pressure], Spread::Absolute(0.0), (1e3, 300e6)),
-        parameter("low", "share of 5 V at `from`", &[Dimension::Ratio], 0.1, Spread::Absolute(0.0), (0.0, 0.5)),
-        parameter("high", "share of 5 V at `to`", &[Dimension::Ratio], 0.9, Spread::Absolute(0.0), (0.5, 1.0)),
+        required(
+            "from",
+            "absolute pressure programmed for the low share",
+            &[Dimension::Pressure],
+            Spread::Absolute(0.0),
+            (0.0, 300e6),
+        ),
+        required(
+            "to",
+            "absolute pressure programmed for the high share",
+            &[Dimension::Pressure],
+            Spread::Absolute(0.0),
+            (1e3, 300e6),
+        ),
+        parameter(
+            "low",
+            "share of 5 V at `from`",
+            &[Dimension::Ratio],
+            0.1,
+            Spread::Absolute(0.0),
+            (0.0, 0.5),
+        ),
+        parameter(
+            "high",
+            "share of 5 V at `to`",
+            &[Dimension::Ratio],
+            0.9,
+            Spread::Absolute(0.0),
+            (0.5, 1.0),
+        ),
         choice("pull", "where an open signal wire goes", &["up", "down"]),
-        parameter("pull-resistance", "resistance of that pull", &[Dimension::Resistance], 100e3, Spread::Relative(0.1), (1e3, 10e6)),
+        parameter(
+            "pull-resistance",
+            "resistance of that pull",
+            &[Dimension::Resistance],
+            100e3,
+            Spread::Relative(0.1),
+            (1e3, 10e6),
+        ),
     ],
     faults: &[
-        graded("reference low", "the module's 5 V supply is low", 45.0, 0.01, volts("reference", 1.0, 4.3, 4.75)),
+        graded(
+            "reference low",
+            "the module's 5 V supply is low",
+            45.0,
+            0.01,
+            volts("reference", 1.0, 4.3, 4.75),
+        ),
         fault("input dead", "the signal input reads nothing", 55.0, 0.01),
     ],
     weight: 0.8,
@@ -50,7 +89,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::ModulePins,
     cautions: &[PROBING],
-    repair: RepairSpec { what: "renew or repair the control module", minutes: 60.0, price: 600.0, bad_new: 0.02 },
+    repair: RepairSpec {
+        what: "renew or repair the control module",
+        minutes: 60.0,
+        price: 600.0,
+        bad_new: 0.02,
+    },
     source: "reference 4.9 to 5.1 V, pulls of 10 to 500 kohm: common practice, no source; a module is the cause in at most 2 of 100 cases, from memory",
 };
 
@@ -65,9 +109,23 @@ impl Kind for ModulePins {
         let (back, ground) = (part.electric(RETURN), part.electric(GROUND));
         part.resistor(back, ground, TIE);
         let five = part.inner_electric();
-        let held = if part.powered() { part.fault("reference low").unwrap_or(FIVE) } else { 0.0 };
-        part.push_electric(ElectricElement::Source { plus: five, minus: ground, emf: held, conductance: 1e3 });
-        part.push_electric(ElectricElement::Limited { a: five, b: reference, conductance: 1.0 / INNER, limit: LIMIT });
+        let held = if part.powered() {
+            part.fault("reference low").unwrap_or(FIVE).min(FIVE)
+        } else {
+            0.0
+        };
+        part.push_electric(ElectricElement::Source {
+            plus: five,
+            minus: ground,
+            emf: held,
+            conductance: 1e3,
+        });
+        part.push_electric(ElectricElement::Limited {
+            a: five,
+            b: reference,
+            conductance: 1.0 / INNER,
+            limit: LIMIT,
+        });
         part.resistor(signal, if pull < 0.5 { five } else { ground }, ohms);
         if part.has("input dead") {
             part.resistor(signal, ground, 10.0);
@@ -75,7 +133,9 @@ impl Kind for ModulePins {
     }
 
     fn reports(&self, values: &[f64], volts: &dyn Fn(usize) -> f64) -> Option<f64> {
-        let &[from, to, low, high, ..] = values else { return None };
+        let &[from, to, low, high, ..] = values else {
+            return None;
+        };
         let share = (volts(SIGNAL) - volts(GROUND)) / FIVE;
         Some((from + (to - from) * (share - low) / (high - low)).max(0.0))
     }

@@ -20,28 +20,100 @@ const FREE: f64 = 0.1;
 static SPEC: KindSpec = KindSpec {
     name: "motor",
     what: "A direct-current motor with what it drives. Speeds are those of the driven shaft: a starter's are the engine's.",
-    ports: &[terminal("plus", "fed side"), terminal("minus", "returning side; a starter's housing")],
+    ports: &[
+        terminal("plus", "fed side"),
+        terminal("minus", "returning side; a starter's housing"),
+    ],
     parameters: &[
-        parameter("voltage", "between its terminals in normal work", &[Dimension::Voltage], 10.2, Spread::Absolute(0.0), (1.0, 60.0)),
-        parameter("current", "in normal work at that voltage", &[Dimension::Current], 275.0, Spread::Relative(0.1), (0.1, 2000.0)),
-        parameter("speed", "of the driven shaft in normal work at that voltage", &[Dimension::RotationalSpeed], 227.0 / 60.0, Spread::Relative(0.05), (0.05, 1000.0)),
-        parameter("resistance", "of winding and brushes", &[Dimension::Resistance], 10e-3, Spread::Relative(0.08), (1e-3, 100.0)),
-        parameter("steady-load", "share of the load that does not grow with speed", &[Dimension::Ratio], 0.82, Spread::Absolute(0.06), (0.0, 0.99)),
+        parameter(
+            "voltage",
+            "between its terminals in normal work",
+            &[Dimension::Voltage],
+            10.2,
+            Spread::Absolute(0.0),
+            (1.0, 60.0),
+        ),
+        parameter(
+            "current",
+            "in normal work at that voltage",
+            &[Dimension::Current],
+            275.0,
+            Spread::Relative(0.1),
+            (0.1, 2000.0),
+        ),
+        parameter(
+            "speed",
+            "of the driven shaft in normal work at that voltage",
+            &[Dimension::RotationalSpeed],
+            227.0 / 60.0,
+            Spread::Relative(0.05),
+            (0.05, 1000.0),
+        ),
+        parameter(
+            "resistance",
+            "of winding and brushes",
+            &[Dimension::Resistance],
+            10e-3,
+            Spread::Relative(0.08),
+            (1e-3, 100.0),
+        ),
+        parameter(
+            "steady-load",
+            "share of the load that does not grow with speed",
+            &[Dimension::Ratio],
+            0.82,
+            Spread::Absolute(0.06),
+            (0.0, 0.99),
+        ),
     ],
     faults: &[
-        graded("worn brushes", "short or sticking brushes, a dirty commutator: added resistance", 38.0, 0.1, share("of its own resistance", 0.5, 2.5, 15.0)),
-        fault("dead spot", "an open winding under the brushes: no current", 14.0, 0.05),
-        graded("drags", "bushes, bearing or what it drives turn hard", 24.0, 0.1, share("of its normal load", 1.25, 1.6, 2.3)),
+        graded(
+            "worn brushes",
+            "short or sticking brushes, a dirty commutator: added resistance",
+            38.0,
+            0.1,
+            share("of its own resistance", 0.5, 2.5, 15.0),
+        ),
+        fault(
+            "dead spot",
+            "an open winding under the brushes: no current",
+            14.0,
+            0.05,
+        ),
+        graded(
+            "drags",
+            "bushes, bearing or what it drives turn hard",
+            24.0,
+            0.1,
+            share("of its normal load", 1.25, 1.6, 2.3),
+        ),
         fault("seized", "it does not turn", 9.0, 0.2),
-        graded("turns shorted", "part of the armature is short-circuited: it draws much and turns slowly", 15.0, 0.05, share("of the turns left", 0.5, 0.7, 0.85)),
+        graded(
+            "turns shorted",
+            "part of the armature is short-circuited: it draws much and turns slowly",
+            15.0,
+            0.05,
+            share("of the turns left", 0.5, 0.7, 0.85),
+        ),
     ],
     weight: 10.0,
-    checks: &[Method::Look, Method::Drop, Method::Amps, Method::Speed, Method::Jumper],
+    checks: &[
+        Method::Look,
+        Method::Drop,
+        Method::Amps,
+        Method::Speed,
+        Method::Jumper,
+    ],
     command: None,
     supplies: None,
     symbol: Symbol::Motor,
     cautions: &[CRANKING, SHORT_CIRCUIT],
-    repair: RepairSpec { what: "renew the motor", minutes: 90.0, price: 180.0, bad_new: 0.02 },
+    repair: RepairSpec {
+        what: "renew the motor",
+        minutes: 90.0,
+        price: 180.0,
+        bad_new: 0.02,
+    },
     source: "defaults: a car diesel's starter, 180 to 350 A and 180 to 250 rpm, common practice, no source; shares from memory: brushes 25 to 40, armature 10, bushes and bearings 10 to 35 of 100",
 };
 
@@ -72,6 +144,13 @@ impl Kind for Motor {
         // Shorted turns brake like a generator without a load: k² (1 − left) / R of torque per speed.
         let brake = emf * emf * (1.0 - left) / resistance;
         let drag = torque * (1.0 - steady) / radians + brake;
-        part.push_electric(ElectricElement::Motor { a, b, resistance: ohms, constant: emf * left, load, drag });
+        part.push_electric(ElectricElement::Motor {
+            a,
+            b,
+            resistance: ohms,
+            constant: emf * left,
+            load,
+            drag,
+        });
     }
 }

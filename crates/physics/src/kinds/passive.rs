@@ -19,11 +19,26 @@ const THERMAL: f64 = 1.380_649e-23 / 1.602_176_634e-19;
 static RESISTOR: KindSpec = KindSpec {
     name: "resistor",
     what: "A fixed resistance: a blower's series resistor, a heater, a terminator.",
-    ports: &[plug("from", "end towards the source"), terminal("to", "end towards the load")],
-    parameters: &[required("resistance", "its resistance", &[Dimension::Resistance], Spread::Relative(0.05), (1e-3, 100e6))],
+    ports: &[
+        plug("from", "end towards the source"),
+        terminal("to", "end towards the load"),
+    ],
+    parameters: &[required(
+        "resistance",
+        "its resistance",
+        &[Dimension::Resistance],
+        Spread::Relative(0.05),
+        (1e-3, 100e6),
+    )],
     faults: &[
         fault("open", "burnt through or cracked", 75.0, 0.3),
-        graded("high resistance", "aged, cracked or badly joined", 25.0, 0.1, ohms("added resistance", 0.2, 2.0, 50.0)),
+        graded(
+            "high resistance",
+            "aged, cracked or badly joined",
+            25.0,
+            0.1,
+            ohms("added resistance", 0.2, 2.0, 50.0),
+        ),
     ],
     weight: 3.0,
     checks: &[Method::Look, Method::Drop, Method::Amps, Method::Ohms],
@@ -31,18 +46,39 @@ static RESISTOR: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Resistor,
     cautions: &[PROBING],
-    repair: RepairSpec { what: "renew the resistor", minutes: 20.0, price: 15.0, bad_new: 0.01 },
+    repair: RepairSpec {
+        what: "renew the resistor",
+        minutes: 20.0,
+        price: 15.0,
+        bad_new: 0.01,
+    },
     source: "shares from memory",
 };
 
 static DIODE: KindSpec = KindSpec {
     name: "diode",
     what: "Lets current pass from anode to cathode only. Across a coil the cathode is at the fed side.",
-    ports: &[plug("anode", "current goes in here"), terminal("cathode", "and out here, marked with a ring")],
-    parameters: &[parameter("drop", "forward voltage at 1 A and 20 °C", &[Dimension::Voltage], 0.8, Spread::Relative(0.08), (0.2, 2.0))],
+    ports: &[
+        plug("anode", "current goes in here"),
+        terminal("cathode", "and out here, marked with a ring"),
+    ],
+    parameters: &[parameter(
+        "drop",
+        "forward voltage at 1 A and 20 °C",
+        &[Dimension::Voltage],
+        0.8,
+        Spread::Relative(0.08),
+        (0.2, 2.0),
+    )],
     faults: &[
         fault("open", "it never conducts", 45.0, 0.05),
-        graded("shorted", "it conducts both ways", 45.0, 0.1, ohms("resistance left", 0.02, 0.3, 5.0)),
+        graded(
+            "shorted",
+            "it conducts both ways",
+            45.0,
+            0.1,
+            ohms("resistance left", 0.02, 0.3, 5.0),
+        ),
         fault("reversed", "fitted the wrong way round", 10.0, 0.5),
     ],
     weight: 1.5,
@@ -51,7 +87,12 @@ static DIODE: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Diode,
     cautions: &[PROBING],
-    repair: RepairSpec { what: "renew the diode", minutes: 20.0, price: 4.0, bad_new: 0.01 },
+    repair: RepairSpec {
+        what: "renew the diode",
+        minutes: 20.0,
+        price: 4.0,
+        bad_new: 0.01,
+    },
     source: "Shockley's law with emission coefficient 1; forward voltage and shares from memory",
 };
 
@@ -62,7 +103,15 @@ impl Kind for Resistor {
 
     fn assemble(&self, part: &mut Assembly) {
         let [resistance] = part.values();
-        carry(part, resistance, Faults { open: &["open"], series: &["high resistance"], to_ground: &[] });
+        carry(
+            part,
+            resistance,
+            Faults {
+                open: &["open"],
+                series: &["high resistance"],
+                to_ground: &[],
+            },
+        );
     }
 }
 
@@ -85,6 +134,11 @@ impl Kind for Diode {
             std::mem::swap(&mut a, &mut b);
         }
         let thermal = THERMAL * 293.15;
-        part.push_electric(ElectricElement::Diode { a, b, saturation: (-drop / thermal).exp(), thermal });
+        part.push_electric(ElectricElement::Diode {
+            a,
+            b,
+            saturation: (-drop / thermal).exp(),
+            thermal,
+        });
     }
 }

@@ -25,24 +25,76 @@ static SPEC: KindSpec = KindSpec {
         optional_terminal("87a", "contact that opens"),
     ],
     parameters: &[
-        parameter("coil", "resistance of the coil", &[Dimension::Resistance], 85.0, Spread::Relative(0.1), (5.0, 2000.0)),
-        parameter("pull-in", "voltage across the coil that pulls it in, 60 to 70 % of 12 V", &[Dimension::Voltage], 7.6, Spread::Relative(0.08), (1.0, 48.0)),
-        parameter("drop-out", "voltage across the coil that lets it go, 10 to 30 % of 12 V", &[Dimension::Voltage], 2.4, Spread::Relative(0.4), (0.1, 40.0)),
-        parameter("contact", "resistance of a sound contact with its socket", &[Dimension::Resistance], 3e-3, Spread::Relative(0.5), (0.1e-3, 1.0)),
+        parameter(
+            "coil",
+            "resistance of the coil",
+            &[Dimension::Resistance],
+            85.0,
+            Spread::Relative(0.1),
+            (5.0, 2000.0),
+        ),
+        parameter(
+            "pull-in",
+            "voltage across the coil that pulls it in, 60 to 70 % of 12 V",
+            &[Dimension::Voltage],
+            7.6,
+            Spread::Relative(0.08),
+            (1.0, 48.0),
+        ),
+        parameter(
+            "drop-out",
+            "voltage across the coil that lets it go, 10 to 30 % of 12 V",
+            &[Dimension::Voltage],
+            2.4,
+            Spread::Relative(0.4),
+            (0.1, 40.0),
+        ),
+        parameter(
+            "contact",
+            "resistance of a sound contact with its socket",
+            &[Dimension::Resistance],
+            3e-3,
+            Spread::Relative(0.5),
+            (0.1e-3, 1.0),
+        ),
     ],
     faults: &[
-        graded("contact burnt", "pitted or carboned: the closed contact drops voltage", 42.0, 0.1, ohms("added resistance", 0.02, 0.3, 5.0)),
-        graded("socket loose", "spread and heated terminal at 30: it drops voltage", 27.0, 0.5, ohms("added resistance", 0.03, 0.3, 5.0)),
+        graded(
+            "contact burnt",
+            "pitted or carboned: the closed contact drops voltage",
+            42.0,
+            0.1,
+            ohms("added resistance", 0.02, 0.3, 5.0),
+        ),
+        graded(
+            "socket loose",
+            "spread and heated terminal at 30: it drops voltage",
+            27.0,
+            0.5,
+            ohms("added resistance", 0.03, 0.3, 5.0),
+        ),
         fault("coil open", "the winding is broken", 17.0, 0.05),
         fault("welded", "the contact stays closed", 13.0, 0.05),
     ],
     weight: 8.0,
-    checks: &[Method::Click, Method::Look, Method::Drop, Method::Ohms, Method::Jumper, Method::Swap],
+    checks: &[
+        Method::Click,
+        Method::Look,
+        Method::Drop,
+        Method::Ohms,
+        Method::Jumper,
+        Method::Swap,
+    ],
     command: None,
     supplies: None,
     symbol: Symbol::Relay,
     cautions: &[FUSED_LEAD, PROBING],
-    repair: RepairSpec { what: "renew the relay", minutes: 5.0, price: 15.0, bad_new: 0.01 },
+    repair: RepairSpec {
+        what: "renew the relay",
+        minutes: 5.0,
+        price: 15.0,
+        bad_new: 0.01,
+    },
     source: "shares from memory: contact 40, socket 25, coil 15, welded 12 of 100; coils 60 to 120 ohm, pull-in 60 to 70 %, drop-out 10 to 30 %",
 };
 
@@ -57,7 +109,14 @@ impl Kind for Relay {
         let (common, make) = (part.electric(COMMON), part.electric(MAKE));
         let stuck = part.has("welded").then_some(true);
         let ohms = if part.has("coil open") { OPEN_COIL } else { coil };
-        let armature = part.coil(fed, back, ohms, pull_in / coil, drop_out.min(0.9 * pull_in) / coil, stuck);
+        let armature = part.coil(
+            fed,
+            back,
+            ohms,
+            pull_in / coil,
+            drop_out.min(0.9 * pull_in) / coil,
+            stuck,
+        );
         let socket = part.fault("socket loose").unwrap_or(0.0);
         let burnt = part.fault("contact burnt").unwrap_or(0.0);
         part.contact(common, make, contact + socket + burnt, armature, false);

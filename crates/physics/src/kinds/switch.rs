@@ -11,11 +11,32 @@ pub(crate) struct Switch;
 static SPEC: KindSpec = KindSpec {
     name: "switch",
     what: "Closes while a condition commands it on: ignition, start, brake or reversing switch.",
-    ports: &[plug("from", "side towards the source"), terminal("to", "side towards the load")],
-    parameters: &[parameter("contact", "resistance when closed", &[Dimension::Resistance], 10e-3, Spread::Relative(0.5), (0.1e-3, 10.0))],
+    ports: &[
+        plug("from", "side towards the source"),
+        terminal("to", "side towards the load"),
+    ],
+    parameters: &[parameter(
+        "contact",
+        "resistance when closed",
+        &[Dimension::Resistance],
+        10e-3,
+        Spread::Relative(0.5),
+        (0.1e-3, 10.0),
+    )],
     faults: &[
-        fault("does not close", "worn, broken or out of adjustment: always open", 45.0, 0.1),
-        graded("worn contact", "burnt or dirty: it drops voltage", 40.0, 0.05, ohms("added resistance", 0.05, 0.4, 10.0)),
+        fault(
+            "does not close",
+            "worn, broken or out of adjustment: always open",
+            45.0,
+            0.1,
+        ),
+        graded(
+            "worn contact",
+            "burnt or dirty: it drops voltage",
+            40.0,
+            0.05,
+            ohms("added resistance", 0.05, 0.4, 10.0),
+        ),
         fault("does not open", "always closed", 15.0, 0.1),
     ],
     weight: 4.0,
@@ -24,7 +45,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Switch,
     cautions: &[PROBING],
-    repair: RepairSpec { what: "renew the switch", minutes: 30.0, price: 45.0, bad_new: 0.01 },
+    repair: RepairSpec {
+        what: "renew the switch",
+        minutes: 30.0,
+        price: 45.0,
+        bad_new: 0.01,
+    },
     source: "contact resistance and shares from memory",
 };
 

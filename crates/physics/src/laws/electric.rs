@@ -4,7 +4,11 @@ use super::air::Flow;
 
 /// Current from `a` to `b` through a conductance, A.
 pub(crate) fn conductor(conductance: f64, a: f64, b: f64) -> Flow {
-    Flow { value: conductance * (a - b), by_a: conductance, by_b: -conductance }
+    Flow {
+        value: conductance * (a - b),
+        by_a: conductance,
+        by_b: -conductance,
+    }
 }
 
 /// Rise of copper's resistance with temperature, as a share of that at 20 °C, 1/K. IEC 60028.
@@ -26,7 +30,11 @@ pub(crate) fn limited(conductance: f64, limit: f64, a: f64, b: f64) -> Flow {
         return flow;
     }
     let slope = BEYOND * conductance;
-    Flow { value: limit + BEYOND * (flow.value - limit), by_a: slope, by_b: -slope }
+    Flow {
+        value: limit + BEYOND * (flow.value - limit),
+        by_a: slope,
+        by_b: -slope,
+    }
 }
 
 /// Shockley's diode from `a` to `b`: I = Is (exp(V/Vt) − 1). Beyond 10 kA it goes on as its tangent, so that a trial far
@@ -37,7 +45,11 @@ pub(crate) fn diode(saturation: f64, thermal: f64, a: f64, b: f64) -> Flow {
     let e = x.min(linear).exp();
     let current = saturation * (e - 1.0 + e * (x - linear).max(0.0));
     let slope = saturation * e / thermal;
-    Flow { value: current, by_a: slope, by_b: -slope }
+    Flow {
+        value: current,
+        by_a: slope,
+        by_b: -slope,
+    }
 }
 
 /// A filament or heater whose resistance rises as it gets hot: I = In (V/Vn)^γ in the hot range, ohmic when cold.
@@ -54,7 +66,11 @@ pub(crate) fn filament(cold: f64, hot: f64, nominal: f64, exponent: f64, a: f64,
     // d(V/R)/dV = (R − V dR/dV) / R², and V dR/dV = 2 heat (1 − q x²/(x² + edge)).
     let rise = 2.0 * heat * (1.0 - q * x2 / (x2 + edge));
     let slope = (r - rise) / (r * r);
-    Flow { value: v / r, by_a: slope, by_b: -slope }
+    Flow {
+        value: v / r,
+        by_a: slope,
+        by_b: -slope,
+    }
 }
 
 /// A direct-current motor at steady speed: V = I R + k ω, k I = load + drag ω. Below the stall current it stands.
@@ -69,7 +85,11 @@ pub(crate) fn motor(resistance: f64, constant: f64, load: f64, drag: f64, a: f64
     // With ω = (k I − load)/drag: V = I R + k (k I − load)/drag.
     let slope = 1.0 / (resistance + constant * constant / drag);
     let value = v.signum() * (stall / resistance + (v.abs() - stall) * slope);
-    Flow { value, by_a: slope, by_b: -slope }
+    Flow {
+        value,
+        by_a: slope,
+        by_b: -slope,
+    }
 }
 
 /// Speed of that motor at `voltage`, rad/s, 0 when stalled.
