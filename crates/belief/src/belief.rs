@@ -76,6 +76,13 @@ pub struct Belief<'m> {
     pub(crate) kept: f64,
 }
 
+impl Suspect {
+    /// Number of samples behind it.
+    pub fn samples(&self) -> usize {
+        self.cloud.len()
+    }
+}
+
 impl<'m> Belief<'m> {
     /// The belief on `model` in `surroundings` after `observations`.
     pub fn new(model: &'m Model, surroundings: Surroundings, observations: &[Observation], effort: Effort) -> Self {
@@ -354,16 +361,16 @@ fn wants_more(suspect: &Weighed, ln_total: f64, best: f64, effort: Effort) -> bo
     let share = |ln_weight: f64| (ln_weight - ln_total).exp();
     let (probability, effective) = (share(suspect.ln_weight), cloud.effective());
     let visible = probability * (1.0 - probability).max(0.0) / effort.error;
-    // What the whole cloud might amount to: as much as its best sample, and while the cloud is so small that it may have
-    // missed the place, as much as the suspect that explains the readings best.
-    let possible = share(suspect.ln_prior + cloud.best());
+    // What the whole cloud might amount to: several times what its best sample alone gives, and while the cloud is so small
+    // that it may have missed the place, as much as the suspect that explains the readings best.
+    let possible = share(suspect.ln_prior + cloud.best() - (cloud.len() as f64 / 8.0).ln());
     let missed = share(suspect.ln_prior + best);
     let wanted = if possible > effort.error { (visible * visible).max(24.0) } else { visible * visible };
     effective < wanted || (missed > 4.0 * effort.error && cloud.len() < MISSED)
 }
 
 /// A cloud of this many samples has not missed a place that matters.
-const MISSED: usize = 512;
+const MISSED: usize = 128;
 
 /// Probabilities, with the cause that is not listed.
 fn settle(sampler: &Sampler, weighed: Vec<Weighed>) -> (Vec<Suspect>, f64) {
