@@ -123,7 +123,7 @@ pub fn newton(
         work.step.extend_from_slice(&work.residual);
         work.jacobian.solve(&mut work.step);
         report.steps += 1;
-        if system.linear() || small(system, &work.step) {
+        if system.linear() || small(system, &work.step, 1.0) {
             x.iter_mut().zip(&work.step).for_each(|(x, step)| *x -= step);
             return Ok(report);
         }
@@ -135,6 +135,10 @@ pub fn newton(
         } else {
             work.damped_step(system, x, limits.halvings)
         };
+        if onward && small(system, &work.residual, FAR_BELOW) {
+            x.iter_mut().zip(&work.residual).for_each(|(x, step)| *x -= step);
+            return Ok(report);
+        }
         if !onward {
             report.rescues += 1;
             if report.rescues > limits.steps || !system.rescue(x) {
@@ -144,10 +148,13 @@ pub fn newton(
     }
 }
 
-fn small(system: &impl System, step: &[f64]) -> bool {
+/// The correction after a step, by the derivatives before it, counts as none when it is this share of a small step.
+const FAR_BELOW: f64 = 0.01;
+
+fn small(system: &impl System, step: &[f64], share: f64) -> bool {
     step.iter()
         .enumerate()
-        .all(|(i, step)| step.abs() <= system.small_step(i))
+        .all(|(i, step)| step.abs() <= share * system.small_step(i))
 }
 
 impl Workspace {
@@ -163,6 +170,7 @@ impl Workspace {
     }
 
     /// Takes the step, shortened until the correction that would follow is shorter. `false` if no fraction of it is.
+    /// Leaves that correction in the residual's place.
     fn damped_step(&mut self, system: &mut impl System, x: &mut [f64], halvings: u32) -> bool {
         self.trial
             .iter_mut()
@@ -207,6 +215,7 @@ impl Workspace {
     }
 
     /// Takes the step, or the part of it where the slope along it has mostly gone. `false` if it leads nowhere.
+    /// Leaves the correction that would follow in the residual's place.
     fn downhill_step(&mut self, system: &mut impl System, x: &mut [f64], halvings: u32) -> bool {
         let start = dot(&self.step, &self.residual);
         let (mut low, mut high, mut fraction) = (0.0, 1.0, 1.0);
@@ -220,6 +229,7 @@ impl Workspace {
             let short = fraction < 1.0 && slope > 0.5 * start;
             if slope >= -0.2 * start && !short {
                 x.copy_from_slice(&self.trial);
+                self.jacobian.solve(&mut self.residual);
                 return true;
             }
             if short {
@@ -232,6 +242,8 @@ impl Workspace {
         x.iter_mut()
             .zip(&self.step)
             .for_each(|(x, step)| *x -= low * step);
+        // Nothing is known of what follows.
+        self.residual.fill(f64::INFINITY);
         low > 0.0
     }
 

@@ -66,7 +66,7 @@ fn main() {
             "circuits/vacuum-variable-geometry.toml",
             "tee:actuator.nipple@idle",
         ),
-        ("circuits/starter-circuit.toml", "volts:starter.battery@cranking"),
+        ("circuits/starter-circuit.toml", "drop:motor@cranking"),
     ]);
     for (path, check) in files {
         let Ok(text) = std::fs::read_to_string(format!("{root}{path}")) else {
