@@ -1,6 +1,6 @@
 //! Why a command gave no answer, and the exit code that says so.
 
-use std::fmt::Display;
+use std::fmt::{Display, Write as _};
 
 /// A command that gave no answer.
 #[derive(Debug)]
@@ -33,8 +33,8 @@ impl Failure {
 pub(crate) fn told(message: impl Display, hint: Option<String>) -> String {
     use owo_colors::OwoColorize;
     let mut text = format!("{}{} {message}\n", "error".red().bold(), ":".bold());
-    for line in hint.iter().flat_map(|hint| hint.lines()) {
-        text.push_str(&format!("  {line}\n"));
+    for line in hint.unwrap_or_default().lines() {
+        let _ = writeln!(text, "  {line}");
     }
     text
 }

@@ -8,6 +8,7 @@ use crate::show::Units;
 use belief::{Belief, Effort};
 use diag::{Diagnostic, Source, nearest};
 use engine::{Bay, Evidence, Model};
+use std::fmt::Write as _;
 use std::path::Path;
 
 /// How to answer, for all commands alike.
@@ -87,7 +88,7 @@ fn code_instead(code: &str) -> Failure {
     );
     text.push_str("  it can come from:\n");
     for circuit in circuits {
-        text.push_str(&format!("    {}\n", typed_again(&code, circuit.name)));
+        let _ = writeln!(text, "    {}", typed_again(&code, circuit.name));
     }
     Failure { code: 2, text }
 }
@@ -133,7 +134,7 @@ pub(crate) fn evidence(model: &Model, taken: &Taken) -> Result<(Evidence, String
         }
     }
     if let Some(altitude) = &taken.altitude {
-        text.push_str(&format!("altitude = {}\n", quoted(altitude)));
+        let _ = writeln!(text, "altitude = {}", quoted(altitude));
     }
     for reading in &taken.reading {
         text.push_str(&entry(reading)?);

@@ -136,10 +136,11 @@ fn least(check: &Check, si: f64) -> f64 {
 
 /// Rounded to two digits that count: a severity is an estimate.
 fn two_digits(value: f64) -> f64 {
-    let size = value.abs().max(1e-12).log10().floor();
-    // A severity is written in a unit that suits it; between 1e-6 and 1e6 of it.
-    let decimals = (1.0 - size).clamp(0.0, 9.0) as u32;
-    quantity::round_half_away(value, decimals)
+    // A severity is written in a unit that suits it; nothing smaller than a millionth of it is looked for.
+    let decimals = (0..6)
+        .find(|decimals| value.abs() * 10_f64.powi(*decimals) >= 10.0)
+        .unwrap_or(6);
+    quantity::round_half_away(value, decimals.unsigned_abs())
 }
 
 /// A bound as fine as anybody reads a dial or a rule; meters show their digits.
@@ -148,7 +149,7 @@ fn legible(check: &Check, value: f64) -> f64 {
         Reads::Vacuum | Reads::GaugePressure | Reads::AbsolutePressure | Reads::Travel => {
             quantity::round_half_away(value, 1)
         }
-        Reads::Voltage if value >= 1.0 => quantity::round_half_away(value, 2),
+        Reads::Voltage => quantity::round_half_away(value, 2),
         _ => value,
     }
 }

@@ -33,10 +33,9 @@ pub(crate) fn percent_column(probability: f64) -> String {
 /// A bar of ten characters.
 pub(crate) fn bar(probability: f64, ascii: bool) -> String {
     let (full, empty) = if ascii { ('#', '.') } else { ('█', '░') };
-    // Ten cells; the sum cannot leave 0 to 10.
-    let filled = (10.0 * probability.clamp(0.0, 1.0)).round() as usize;
+    let filled = |cell: u32| f64::from(cell) + 0.5 <= 10.0 * probability;
     (0..10)
-        .map(|cell| if cell < filled { full } else { empty })
+        .map(|cell| if filled(cell) { full } else { empty })
         .collect()
 }
 

@@ -8,6 +8,7 @@ use crate::page::Answer;
 use crate::picture;
 use ::draw::Notes;
 use engine::Shop;
+use std::fmt::Write as _;
 
 /// Draws a circuit.
 pub(crate) fn run(arguments: &Draw, manner: Manner) -> Result<Answer, Failure> {
@@ -30,7 +31,7 @@ pub(crate) fn run(arguments: &Draw, manner: Manner) -> Result<Answer, Failure> {
     if let Some(path) = arguments.out.as_ref().filter(|_| !to_output) {
         crate::files::write(path, &picture::svg(circuit, &notes))?;
         if !manner.json {
-            answer.out.push_str(&format!("Drawn in {}\n", path.display()));
+            let _ = writeln!(answer.out, "Drawn in {}", path.display());
         }
     }
     Ok(answer)

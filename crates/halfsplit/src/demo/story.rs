@@ -167,7 +167,7 @@ impl Teller {
             "  ",
             &format!(
                 "What was hidden in the scene: {fault}, {}; {verdict}.",
-                self.bore(case, played.hidden)
+                Self::bore(case, played.hidden)
             ),
         );
         self.money(case, played)?;
@@ -176,7 +176,7 @@ impl Teller {
         Ok(())
     }
 
-    fn bore(&self, case: &Case, fault: FaultId) -> String {
+    fn bore(case: &Case, fault: FaultId) -> String {
         let spec = case.model.circuit().fault_spec(fault).severity;
         spec.map_or_else(String::new, |spec| {
             format!("{} {}", spec.what, Units::severity(&spec, HIDDEN.1, HIDDEN.1))

@@ -67,7 +67,9 @@ struct Factor<'a> {
     times_likelier: f64,
 }
 
+/// Where the leading suspect stands.
 #[derive(Debug, Serialize)]
+#[allow(clippy::struct_field_names, reason = "the fields' names are the contract's")]
 struct Proven<'a> {
     faults: Vec<String>,
     probability: f64,

@@ -19,15 +19,14 @@ pub(crate) fn standing(case: &Case, next: &[NextCheck], page: &mut Page) {
             .iter()
             .map(|check| case.model.checks()[*check].id.clone())
             .collect();
-        let likely = words::chance(proven.probability);
-        return page.paragraph(
-            "  ",
-            &format!(
-                "Proven: {name} ({}, {likely}), shown directly by {}.",
-                words::percent(proven.probability),
-                words::list(&shown)
-            ),
+        let part = least_share(case, &proven);
+        let text = format!(
+            "Proven: {name}. {} that the part is at fault ({}), and shown directly by {}.",
+            words::percent(part),
+            words::chance(part),
+            words::list(&shown)
         );
+        return page.paragraph("  ", &text);
     }
     page.paragraph(
         "  ",
@@ -36,6 +35,16 @@ pub(crate) fn standing(case: &Case, next: &[NextCheck], page: &mut Page) {
             words::list(&missing(case, &proven, next))
         ),
     );
+}
+
+/// Probability of the least likely of the parts that are said to be at fault.
+fn least_share(case: &Case, proven: &Proven) -> f64 {
+    let parts = case.belief.parts();
+    proven
+        .faults
+        .iter()
+        .map(|fault| parts[fault.part.0])
+        .fold(1.0, f64::min)
 }
 
 /// Nothing wrong, or nothing listed, leads.

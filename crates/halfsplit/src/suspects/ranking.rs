@@ -4,6 +4,7 @@ use crate::job::Case;
 use crate::page::Page;
 use crate::words;
 use circuit::FaultId;
+use std::fmt::Write as _;
 
 /// Suspects shown before the rest is summed.
 const SHOWN: usize = 8;
@@ -90,7 +91,7 @@ fn description(case: &Case, fault: FaultId, severity: bool) -> String {
     if let Some(range) =
         super::severity(case, fault).filter(|_| severity && !case.evidence.observations.is_empty())
     {
-        text.push_str(&format!("; {range}"));
+        let _ = write!(text, "; {range}");
     }
     text
 }

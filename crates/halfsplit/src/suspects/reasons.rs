@@ -5,6 +5,7 @@ use crate::page::Page;
 use crate::words;
 use belief::{Observation, Reason};
 use circuit::{Check, FaultId};
+use std::fmt::Write as _;
 
 /// Samples behind the healthy range of a reading.
 pub(crate) const HEALTHY: usize = 400;
@@ -73,11 +74,12 @@ fn sentence(case: &Case, observation: &Observation, factors: &[(usize, f64)], pa
     let (circuit, check) = (case.model.circuit(), &case.model.checks()[observation.check]);
     let read = case.units.outcome(check, observation.outcome);
     let mut text = format!("at {}, {}", words::place(circuit, check), words::manner(check));
-    text.push_str(&format!(
+    let _ = write!(
+        text,
         ", {}: {}",
         circuit.conditions[check.condition.0].id,
         healthy(case, observation.check)
-    ));
+    );
     text.push_str(&opinion(case, factors));
     page.paragraph(&format!("  {read:>12} "), &text);
 }
