@@ -55,25 +55,18 @@ fn measure(name: &str, circuit: Circuit, check: &str) {
 }
 
 fn main() {
-    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../../");
-    let mut files = vec![(
-        "crates/physics/tests/circuits/reference-vacuum.toml",
-        "tee:actuator.nipple@d80-800",
-    )];
-    files.extend([
-        ("circuits/vacuum-wastegate.toml", "tee:actuator.nipple@idle"),
+    let circuits = [
+        ("reference-vacuum", include_str!("../tests/circuits/reference-vacuum.toml"), "tee:actuator.nipple@d80-800"),
+        ("vacuum-wastegate", include_str!("../../../circuits/vacuum-wastegate.toml"), "tee:actuator.nipple@idle"),
         (
-            "circuits/vacuum-variable-geometry.toml",
+            "vacuum-variable-geometry",
+            include_str!("../../../circuits/vacuum-variable-geometry.toml"),
             "tee:actuator.nipple@idle",
         ),
-        ("circuits/starter-circuit.toml", "drop:motor@cranking"),
-    ]);
-    for (path, check) in files {
-        let Ok(text) = std::fs::read_to_string(format!("{root}{path}")) else {
-            continue;
-        };
-        let name = path.rsplit('/').next().unwrap().trim_end_matches(".toml");
-        if let Some(circuit) = circuit::read(name, &text, physics::catalogue()).circuit {
+        ("starter-circuit", include_str!("../../../circuits/starter-circuit.toml"), "drop:motor@cranking"),
+    ];
+    for (name, text, check) in circuits {
+        if let Some(circuit) = circuit::read(name, text, physics::catalogue()).circuit {
             measure(&format!("steady solve: {name}, {check}"), circuit, check);
         }
     }

@@ -3,6 +3,7 @@
 //! A [`Model`] is a circuit ready to be measured: it predicts what a [`circuit::Check`] reads on a [`Vehicle`] with
 //! definite values and faults. It knows no probability beyond a kind's shares.
 
+mod air_net;
 mod ambient;
 mod assembly;
 mod kinds;

@@ -4,17 +4,14 @@
 //! electric net is solved once per phase: a driver that works at a duty has an on-phase and an off-phase, and what is
 //! slow (air, a meter's needle) sees the average.
 
-use crate::laws::air::{self, CRITICAL_RATIO, Flow, Line};
+use crate::laws::air::{Flow, Line};
 use crate::laws::electric;
 use numerics::{Matrix, System};
 
 /// Index of a node within its net.
 pub(crate) type Node = usize;
 
-/// Air leaks through every wall a little; it keeps a node that nothing else reaches determined, kg/(s Pa). It equals a
-/// hole of 0.002 mm, far below what a gauge could show.
-const AIR_SEEPAGE: f64 = 7.0e-15;
-/// The same for electric nodes, S: a teraohm of insulation.
+/// Every electric node leaks a little, S: a teraohm of insulation keeps one that nothing else reaches determined.
 const INSULATION: f64 = 1.0e-12;
 /// A rod that no spring holds still settles at one of its stops: a spring far softer than any part's, N/m.
 const LOOSE_RATE: f64 = 1.0e-3;
@@ -193,14 +190,18 @@ impl Unknowns {
 }
 
 /// Where the equations collect flows: residual = what leaves each free node.
-struct Balance<'a> {
+pub(crate) struct Balance<'a> {
     unknowns: &'a Unknowns,
     residual: &'a mut [f64],
     jacobian: Option<&'a mut Matrix>,
 }
 
-impl Balance<'_> {
-    fn between(&mut self, a: Node, b: Node, flow: Flow) {
+impl<'a> Balance<'a> {
+    pub(crate) fn new(unknowns: &'a Unknowns, residual: &'a mut [f64], jacobian: Option<&'a mut Matrix>) -> Self {
+        Self { unknowns, residual, jacobian }
+    }
+
+    pub(crate) fn between(&mut self, a: Node, b: Node, flow: Flow) {
         let (ia, ib) = (self.unknowns.of(a), self.unknowns.of(b));
         if let Some(i) = ia {
             self.residual[i] += flow.value;
@@ -216,7 +217,7 @@ impl Balance<'_> {
         }
     }
 
-    fn leaves(&mut self, node: Node, flow: f64, slope: f64) {
+    pub(crate) fn leaves(&mut self, node: Node, flow: f64, slope: f64) {
         let i = self.unknowns.of(node);
         if let Some(i) = i {
             self.residual[i] += flow;
@@ -228,146 +229,6 @@ impl Balance<'_> {
         if let (Some(row), Some(column), Some(jacobian)) = (row, column, self.jacobian.as_deref_mut()) {
             jacobian.add(row, column, value);
         }
-    }
-}
-
-/// The equations of the air net, given how far each switched opening is open.
-pub(crate) struct AirEquations<'a> {
-    pub(crate) net: &'a Net<AirElement>,
-    pub(crate) unknowns: &'a Unknowns,
-    /// Share of time each switch is pulled in.
-    pub(crate) pulled: &'a [f64],
-    pub(crate) ambient: f64,
-    /// Potentials of all nodes; the free ones are scratch.
-    pub(crate) potentials: &'a mut [f64],
-    /// Lowest and highest pressure of any source: no node can lie outside.
-    pub(crate) bounds: (f64, f64),
-    /// For each element, whether it is a check valve that stands shut.
-    pub(crate) shut: &'a [bool],
-}
-
-impl Net<AirElement> {
-    /// Lowest and highest pressure that anything holds or strives for. Air flows from high to low only, so no free node can
-    /// lie outside.
-    pub(crate) fn bounds(&self, ambient: f64) -> (f64, f64) {
-        let held = self.fixed.iter().flatten().copied();
-        let pumped = self.elements.iter().filter_map(|(element, _)| match *element {
-            AirElement::Pump { ultimate, .. } => Some(ultimate),
-            _ => None,
-        });
-        held.chain(pumped).fold((ambient, ambient), |(low, high), p| (low.min(p), high.max(p)))
-    }
-}
-
-impl Net<AirElement> {
-    /// Opens and shuts check valves as the pressures say; returns `true` if any moved. A hundredth of a pascal against it
-    /// moves none, so that one without flow does not chatter.
-    pub(crate) fn turn_check_valves(&self, pressures: &[f64], shut: &mut [bool]) -> bool {
-        const SLACK: f64 = 0.01;
-        let mut moved = false;
-        for ((element, _), shut) in self.elements.iter().zip(shut) {
-            if let AirElement::CheckValve { a, b, .. } = *element {
-                let forward = pressures[a] - pressures[b];
-                let turned = if *shut { forward <= SLACK } else { forward < -SLACK };
-                moved |= turned != *shut;
-                *shut = turned;
-            }
-        }
-        moved
-    }
-}
-
-impl AirEquations<'_> {
-    /// What flows through an element, from its first node to its second; a pump has only one.
-    fn flow(&self, index: usize) -> (Node, Option<Node>, Flow) {
-        let p = &*self.potentials;
-        match self.net.elements[index].0 {
-            AirElement::Restriction { a, b, conductance, opening } => {
-                let open = match opening {
-                    Opening::Fixed(share) => share,
-                    Opening::Energised(switch) => self.pulled[switch],
-                    Opening::AtRest(switch) => 1.0 - self.pulled[switch],
-                };
-                (a, Some(b), air::restriction(conductance * open, CRITICAL_RATIO, p[a], p[b]))
-            }
-            AirElement::Line { a, b, line } => (a, Some(b), air::line(line, p[a], p[b])),
-            AirElement::CheckValve { a, b, leak, .. } if self.shut[index] => {
-                (a, Some(b), air::restriction(leak, CRITICAL_RATIO, p[a], p[b]))
-            }
-            AirElement::CheckValve { a, b, conductance, opening, .. } => {
-                (a, Some(b), air::open_check_valve(conductance, opening, p[a], p[b]))
-            }
-            AirElement::Pump { node, speed, ultimate } => {
-                (node, None, Flow { value: speed * (p[node] - ultimate), by_a: speed, by_b: 0.0 })
-            }
-        }
-    }
-
-    fn seepage(&self, node: Node) -> f64 {
-        AIR_SEEPAGE * (self.potentials[node] - self.ambient)
-    }
-
-    /// What leaves `node` through each element at the present potentials, and through its wall.
-    pub(crate) fn leaving(&self, node: Node) -> impl Iterator<Item = f64> {
-        let flows = (0..self.net.elements.len()).filter_map(move |index| match self.flow(index) {
-            (a, _, flow) if a == node => Some(flow.value),
-            (_, b, flow) if b == Some(node) => Some(-flow.value),
-            _ => None,
-        });
-        flows.chain([self.seepage(node)])
-    }
-}
-
-impl System for AirEquations<'_> {
-    fn size(&self) -> usize {
-        self.unknowns.nodes.len()
-    }
-
-    fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
-        for (i, node) in self.unknowns.nodes.iter().enumerate() {
-            self.potentials[*node] = x[i];
-        }
-        let mut balance = Balance { unknowns: self.unknowns, residual, jacobian };
-        for node in &self.unknowns.nodes {
-            balance.leaves(*node, self.seepage(*node), AIR_SEEPAGE);
-        }
-        for index in 0..self.net.elements.len() {
-            match self.flow(index) {
-                (a, Some(b), flow) => balance.between(a, b, flow),
-                (node, None, flow) => balance.leaves(node, flow.value, flow.by_a),
-            }
-        }
-    }
-
-    /// A hundredth of a pascal, 3e-6 inHg. The step is still taken, so what is left is far less.
-    fn small_step(&self, _: usize) -> f64 {
-        1e-2
-    }
-
-    /// A choked opening does not feel the pressure behind it, so a step may point far beyond any pressure there is.
-    fn confine(&self, x: &mut [f64]) {
-        x.iter_mut().for_each(|x| *x = x.clamp(self.bounds.0, self.bounds.1));
-    }
-
-    /// Rounds of balancing each node alone, others held. What leaves a node grows with its own pressure, so halving the
-    /// interval always finds the balance, and the rounds lead towards the solution whatever the start (Ortega and
-    /// Rheinboldt, Iterative Solution of Nonlinear Equations, 1970, 13.5: Gauss-Seidel on an M-function).
-    fn rescue(&mut self, x: &mut [f64]) -> bool {
-        for (node, x) in self.unknowns.nodes.iter().zip(&*x) {
-            self.potentials[*node] = *x;
-        }
-        for _ in 0..30 {
-            for (i, node) in self.unknowns.nodes.iter().enumerate() {
-                let (mut low, mut high) = self.bounds;
-                for _ in 0..26 {
-                    let middle = 0.5 * (low + high);
-                    self.potentials[*node] = middle;
-                    if self.leaving(*node).sum::<f64>() > 0.0 { high = middle } else { low = middle }
-                }
-                x[i] = self.potentials[*node];
-            }
-        }
-        true
     }
 }
 

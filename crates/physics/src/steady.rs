@@ -4,7 +4,8 @@
 //! back on an earlier one (a pressure sensor loads its supply) the round is repeated until nothing changes. Switches start
 //! at rest and pull in as their currents say, so that the answer does not depend on what was solved before.
 
-use crate::network::{AirEquations, Coil, ElectricElement, ElectricEquations, Network, Node, Phase, Unknowns};
+use crate::air_net::AirEquations;
+use crate::network::{Coil, ElectricElement, ElectricEquations, Network, Node, Phase, Unknowns};
 use circuit::Medium;
 use numerics::{Limits, NewtonError, Report, Workspace, newton};
 
