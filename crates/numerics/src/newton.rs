@@ -306,6 +306,41 @@ mod tests {
         assert!(report.steps < 40, "{report:?}");
     }
 
+    /// A diode behind a resistor, 12 V across both: a slope that grows e-fold each 26 mV.
+    struct Sharp;
+
+    impl System for Sharp {
+        fn size(&self) -> usize {
+            1
+        }
+        fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
+            let folds = x[0] / 0.026;
+            let e = 1e-14 * folds.min(40.0).exp();
+            residual[0] = x[0] - 12.0 + e * (1.0 + (folds - 40.0).max(0.0));
+            if let Some(jacobian) = jacobian {
+                jacobian.add(0, 0, 1.0 + e / 0.026);
+            }
+        }
+        fn small_step(&self, _: usize) -> f64 {
+            1e-12
+        }
+        fn convex(&self) -> bool {
+            true
+        }
+    }
+
+    #[test]
+    fn the_slope_of_a_convex_function_is_followed_round_a_sharp_bend() {
+        // From above, each step takes off one e-fold.
+        for (start, most) in [(0.0, 8), (0.9, 8), (-50.0, 8), (12.0, 12)] {
+            let mut x = [start];
+            let report = newton(&mut Sharp, &mut x, &mut Workspace::default(), Limits::default()).unwrap();
+            // The current is what the resistor leaves: x = 26 mV · ln((12 − x)/1e-14).
+            assert!((x[0] - 0.026 * ((12.0 - x[0]) / 1e-14).ln()).abs() < 1e-9, "from {start}: {}", x[0]);
+            assert!(report.steps <= most && report.rescues == 0, "from {start}: {report:?}");
+        }
+    }
+
     #[test]
     fn no_root_is_an_error_that_names_the_equation() {
         let mut x = [3.0];

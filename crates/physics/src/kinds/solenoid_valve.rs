@@ -1,7 +1,9 @@
 //! A 3/2 solenoid valve: source or vent to the output, switched fast by a duty or slowly on and off.
 
 use super::Kind;
-use super::spec::{BELTS, FUSED_LEAD, HOT, air, bore, fault, graded, ohms, optional_plug, parameter, vent};
+use super::spec::{
+    BELTS, FUSED_LEAD, HOT, air, bore, fault, graded, ohms, optional_plug, optional_terminal, parameter, vent,
+};
 use crate::assembly::Assembly;
 use crate::network::Opening;
 use circuit::{CommandSpec, KindSpec, Method, RepairSpec, Spread, Symbol};
@@ -23,30 +25,102 @@ static SPEC: KindSpec = KindSpec {
         air("output", "to the actuator, port 2"),
         vent("vent", "to the air through a filter, port 3"),
         optional_plug("plus", "supply of the coil"),
-        optional_plug("minus", "driven side of the coil"),
+        optional_terminal("minus", "driven side of the coil"),
     ],
     parameters: &[
-        parameter("coil", "resistance at 20 °C", &[Dimension::Resistance], 14.5, Spread::Relative(0.08), (1.0, 500.0)),
-        parameter("source-bore", "opening to the source", &[Dimension::Length], 1.2e-3, Spread::Relative(0.05), (0.2e-3, 10e-3)),
-        parameter("vent-bore", "opening to the vent", &[Dimension::Length], 1.2e-3, Spread::Relative(0.05), (0.2e-3, 10e-3)),
-        parameter("pull-in", "current that moves the plunger", &[Dimension::Current], 0.3, Spread::Relative(0.15), (0.01, 20.0)),
+        parameter(
+            "coil",
+            "resistance at 20 °C",
+            &[Dimension::Resistance],
+            14.5,
+            Spread::Relative(0.08),
+            (1.0, 500.0),
+        ),
+        parameter(
+            "source-bore",
+            "opening to the source",
+            &[Dimension::Length],
+            1.2e-3,
+            Spread::Relative(0.05),
+            (0.2e-3, 10e-3),
+        ),
+        parameter(
+            "vent-bore",
+            "opening to the vent",
+            &[Dimension::Length],
+            1.2e-3,
+            Spread::Relative(0.05),
+            (0.2e-3, 10e-3),
+        ),
+        parameter(
+            "pull-in",
+            "current that moves the plunger",
+            &[Dimension::Current],
+            0.3,
+            Spread::Relative(0.15),
+            (0.01, 20.0),
+        ),
     ],
     faults: &[
-        fault("sticks closed", "the plunger stays at rest: source shut, vent open", 20.0, 0.02),
-        fault("sticks open", "the plunger stays pulled in: source open, vent shut", 6.0, 0.02),
-        graded("leaks at the seat", "source air passes while the valve is at rest", 26.0, 0.02, bore("hole", 0.2e-3, 0.4e-3, 0.8e-3)),
-        graded("vent blocked", "the vent filter is plugged: the output cannot empty", 18.0, 0.25, bore("opening left", 0.05e-3, 0.15e-3, 0.4e-3)),
+        fault(
+            "sticks closed",
+            "the plunger stays at rest: source shut, vent open",
+            20.0,
+            0.02,
+        ),
+        fault(
+            "sticks open",
+            "the plunger stays pulled in: source open, vent shut",
+            6.0,
+            0.02,
+        ),
+        graded(
+            "leaks at the seat",
+            "source air passes while the valve is at rest",
+            26.0,
+            0.02,
+            bore("hole", 0.2e-3, 0.4e-3, 0.8e-3),
+        ),
+        graded(
+            "vent blocked",
+            "the vent filter is plugged: the output cannot empty",
+            18.0,
+            0.25,
+            bore("opening left", 0.05e-3, 0.15e-3, 0.4e-3),
+        ),
         fault("coil open", "the winding is broken", 14.0, 0.02),
-        graded("coil shorted", "turns touch: low resistance", 6.0, 0.05, ohms("resistance left", 1.0, 3.5, 8.0)),
-        fault("hoses swapped", "source and output hose fitted the wrong way round", 4.0, 0.6),
+        graded(
+            "coil shorted",
+            "turns touch: low resistance",
+            6.0,
+            0.05,
+            ohms("resistance left", 1.0, 3.5, 8.0),
+        ),
+        fault(
+            "hoses swapped",
+            "source and output hose fitted the wrong way round",
+            4.0,
+            0.6,
+        ),
     ],
     weight: 18.0,
-    checks: &[Method::Click, Method::Ohms, Method::Look, Method::Jumper, Method::Swap],
+    checks: &[
+        Method::Click,
+        Method::Ohms,
+        Method::Look,
+        Method::Jumper,
+        Method::Swap,
+    ],
     command: Some(CommandSpec::Duty),
     supplies: None,
     symbol: Symbol::SolenoidValve,
     cautions: &[BELTS, HOT, FUSED_LEAD],
-    repair: RepairSpec { what: "renew the solenoid valve", minutes: 20.0, price: 75.0, bad_new: 0.02 },
+    repair: RepairSpec {
+        what: "renew the solenoid valve",
+        minutes: 20.0,
+        price: 75.0,
+        bad_new: 0.02,
+    },
     source: "shares from memory: seat 28, plunger 20, vent filter 18, coil open 20, shorted turns 6 of 100; coils 11 to 18 ohm measured by owners",
 };
 
@@ -61,7 +135,9 @@ impl Kind for SolenoidValve {
         if part.has("hoses swapped") {
             std::mem::swap(&mut source, &mut output);
         }
-        let vent_bore = part.fault("vent blocked").map_or(vent_bore, |left| left.min(vent_bore));
+        let vent_bore = part
+            .fault("vent blocked")
+            .map_or(vent_bore, |left| left.min(vent_bore));
         let stuck = if part.has("sticks closed") {
             Some(false)
         } else if part.has("sticks open") {
