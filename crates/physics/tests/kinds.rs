@@ -6,7 +6,9 @@ use std::collections::BTreeSet;
 fn each(test: impl Fn(&KindSpec)) {
     let kinds = physics::catalogue().kinds();
     assert!(kinds.len() >= 30, "{} kinds", kinds.len());
-    kinds.iter().for_each(|kind| test(kind));
+    for kind in kinds {
+        test(kind);
+    }
 }
 
 /// `true` if no name stands twice.
