@@ -2,11 +2,13 @@
 
 use crate::cloud::{Cloud, Sampler};
 use crate::evidence::{Observation, Toolbox, one_likelihood, unlisted};
-use crate::sets::{FaultSet, Growth, SetModel, grow, ln_sum_exp};
+use crate::listing::{Listed, Listing};
+use crate::prior::Prior;
+use crate::refine::refine;
+use crate::sets::{Growth, grow, ln_sum_exp};
 use crate::uncertain::{MOST_FAULTS, Uncertain};
-use circuit::{Circuit, FaultId};
-use physics::{Ambient, Model, Probe};
-use rayon::prelude::*;
+use circuit::FaultId;
+use physics::{Ambient, Model};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
@@ -55,13 +57,14 @@ pub enum Known {
 }
 
 /// A set of faults with its probability.
-#[derive(Debug)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Suspect {
     /// Its faults; empty for "nothing wrong in this circuit".
     pub faults: Vec<FaultId>,
     /// Probability after the readings.
     pub probability: f64,
-    pub(crate) cloud: Cloud,
+    /// Number of its cloud of samples; suspects that the readings cannot tell apart share one.
+    pub(crate) cloud: usize,
 }
 
 /// The belief: suspects with their clouds of samples.
@@ -70,32 +73,31 @@ pub struct Belief<'m> {
     pub(crate) sampler: Sampler<'m>,
     /// Likeliest first; nothing wrong is among them.
     pub(crate) suspects: Vec<Suspect>,
+    pub(crate) clouds: Vec<Cloud>,
     /// Probability that the cause is not on the list.
     pub(crate) not_listed: f64,
-    /// Likelihood of each reading on a sound circuit, given the others.
+    /// Share of the evidence that the listed suspects hold.
     pub(crate) kept: f64,
-}
-
-impl Suspect {
-    /// Number of samples behind it.
-    pub fn samples(&self) -> usize {
-        self.cloud.len()
-    }
 }
 
 impl<'m> Belief<'m> {
     /// The belief on `model` in `surroundings` after `observations`.
     pub fn new(model: &'m Model, surroundings: Surroundings, observations: &[Observation], effort: Effort) -> Self {
         let sampler = sampler(model, surroundings, observations, effort.seed);
-        let clouds = Clouds { sampler: &sampler, faults: model.circuit().faults(), effort, made: RefCell::default() };
-        let limits = Growth { max_faults: if observations.is_empty() { 2 } else { effort.most_faults.min(MOST_FAULTS) }, max_sets: 6_000, first_round: 6, least_gain: 0.01 };
-        let posterior = grow(&clouds, &limits);
-        let kept = posterior.as_ref().map_or(1.0, |posterior| posterior.kept.share());
-        let listed = clouds.made.take();
-        let mut weighed = weigh(model.circuit(), listed);
-        refine(&sampler, &mut weighed, effort);
-        let (suspects, not_listed) = settle(&sampler, weighed);
-        Self { sampler, suspects, not_listed, kept }
+        let prior = Prior::new(model.circuit());
+        let (mut listed, kept) = list(&sampler, &prior, effort);
+        let mut mass = vec![f64::NEG_INFINITY; listed.clouds.len()];
+        for (faults, cloud) in &listed.sets {
+            mass[*cloud] = ln_sum_exp([mass[*cloud], prior.ln(faults)].into_iter());
+        }
+        refine(&sampler, &mut listed.clouds, &mass, effort);
+        let (suspects, not_listed) = settle(&sampler, &prior, &listed);
+        Self { sampler, suspects, clouds: listed.clouds, not_listed, kept }
+    }
+
+    /// The cloud of the suspect at `index`.
+    pub(crate) fn cloud(&self, index: usize) -> &Cloud {
+        &self.clouds[self.suspects[index].cloud]
     }
 
     /// The model.
@@ -125,12 +127,12 @@ impl<'m> Belief<'m> {
 
     /// Suspects and samples behind the belief: what its cost depends on.
     pub fn work(&self) -> (usize, usize) {
-        (self.suspects.len(), self.suspects.iter().map(|suspect| suspect.cloud.len()).sum())
+        (self.suspects.len(), self.clouds.iter().map(Cloud::len).sum())
     }
 
     /// Samples whose network found no balance; they count as if every reading were a misreading.
     pub fn unsolved(&self) -> usize {
-        self.suspects.iter().map(|suspect| suspect.cloud.unsolved).sum()
+        self.clouds.iter().map(|cloud| cloud.unsolved).sum()
     }
 
     /// Probability of every fault, alone or with others.
@@ -160,11 +162,12 @@ impl<'m> Belief<'m> {
         let spec = self.model().circuit().fault_spec(fault).severity?;
         let dimensions = self.sampler.dimensions();
         let mut weighted = Vec::new();
-        for suspect in self.suspects.iter().filter(|suspect| suspect.probability > 1e-4) {
-            if let Some(place) = suspect.faults.iter().position(|id| *id == fault) {
-                let weights = suspect.cloud.weights();
-                for (z, weight) in suspect.cloud.z.chunks_exact(dimensions).zip(weights) {
-                    weighted.push((crate::uncertain::severity_at(&spec, z[place]), weight * suspect.probability));
+        let dimension = self.sampler.uncertain.severity(fault)?;
+        for (index, suspect) in self.suspects.iter().enumerate() {
+            if suspect.probability > 1e-4 && suspect.faults.contains(&fault) {
+                let cloud = self.cloud(index);
+                for (z, weight) in cloud.z.chunks_exact(dimensions).zip(cloud.weights()) {
+                    weighted.push((crate::uncertain::severity_at(&spec, z[dimension]), weight * suspect.probability));
                 }
             }
         }
@@ -181,212 +184,39 @@ fn sampler<'m>(model: &'m Model, surroundings: Surroundings, observations: &[Obs
     Sampler::new(model, uncertain, toolbox, readings, seed)
 }
 
-/// Sets of faults as clouds of samples.
-struct Clouds<'a, 'm> {
-    sampler: &'a Sampler<'m>,
-    faults: Vec<(FaultId, f64)>,
-    effort: Effort,
-    made: RefCell<BTreeMap<Vec<FaultId>, Cloud>>,
+/// The suspects worth listing with their first clouds, and the share of the evidence they hold.
+fn list(sampler: &Sampler, prior: &Prior, effort: Effort) -> (Listed, f64) {
+    let faults = sampler.model.circuit().faults().into_iter().map(|(fault, _)| fault).collect();
+    let first = [effort.singles, effort.sets];
+    let listing = Listing { sampler, prior, faults, first, listed: RefCell::default() };
+    // Without readings larger sets gain nothing; with them growth stops where doubling the work adds less than a hundredth.
+    let most = if sampler.readings.is_empty() { 2 } else { effort.most_faults.min(MOST_FAULTS) };
+    let posterior = grow(&listing, &Growth { max_faults: most, max_sets: 6_000, first_round: 6, least_gain: 0.01 });
+    let kept = posterior.map_or(1.0, |posterior| posterior.kept.share());
+    (listing.listed.into_inner(), kept)
 }
 
-impl Clouds<'_, '_> {
-    fn ids(&self, set: &FaultSet) -> Vec<FaultId> {
-        set.faults().iter().map(|fault| self.faults[*fault].0).collect()
-    }
-}
-
-impl SetModel for Clouds<'_, '_> {
-    fn fault_count(&self) -> usize {
-        self.faults.len()
-    }
-
-    fn ln_prior(&self, set: &FaultSet) -> f64 {
-        ln_prior(self.sampler.model.circuit(), &self.faults, &self.ids(set))
-    }
-
-    fn ln_likelihoods(&self, sets: &[FaultSet]) -> Vec<f64> {
-        let possible: Vec<Vec<FaultId>> = sets.iter().map(|set| self.ids(set)).collect();
-        let (sampler, effort) = (self.sampler, self.effort);
-        let clouds: Vec<Option<Cloud>> = possible
-            .into_par_iter()
-            .map_init(|| sampler.model.probe(), |probe, faults| first_cloud(sampler, probe, faults, effort))
-            .collect();
-        let mut made = self.made.borrow_mut();
-        clouds
-            .into_iter()
-            .map(|cloud| {
-                cloud.map_or(f64::NEG_INFINITY, |cloud| {
-                    let evidence = cloud.ln_evidence();
-                    made.insert(cloud.faults.clone(), cloud);
-                    evidence
-                })
-            })
-            .collect()
-    }
-}
-
-/// The first cloud of a set of faults; `None` for a set that cannot be.
-fn first_cloud(sampler: &Sampler, probe: &mut Probe, faults: Vec<FaultId>, effort: Effort) -> Option<Cloud> {
-    if !distinct_parts(&faults) {
-        return None;
-    }
-    let count = if faults.len() < 2 { effort.singles } else { effort.sets };
-    let mut cloud = Cloud::new(faults);
-    if !sampler.readings.is_empty() {
-        cloud.draw(sampler, probe, count);
-    }
-    Some(cloud)
-}
-
-/// A part fails in one way at a time: two faults of one part are one fault with another name.
-fn distinct_parts(faults: &[FaultId]) -> bool {
-    faults.windows(2).all(|pair| pair[0].part != pair[1].part)
-}
-
-/// Logarithm of the prior of exactly these faults.
-///
-/// Singles share what nothing wrong, not listed and second faults leave. Pairs share the second-fault mass in proportion to
-/// the product of their shares, times the factor of a common cause; each further fault costs the same again.
-fn ln_prior(circuit: &Circuit, faults: &[(FaultId, f64)], set: &[FaultId]) -> f64 {
-    let priors = circuit.priors;
-    let single = 1.0 - priors.nothing_wrong - priors.not_listed - priors.second_fault;
-    let share = |id: &FaultId| faults.iter().find(|(fault, _)| fault == id).map_or(0.0, |(_, share)| *share);
-    match set {
-        [] => priors.nothing_wrong.ln(),
-        [one] => (single * share(one)).ln(),
-        more => {
-            if !distinct_parts(more) {
-                return f64::NEG_INFINITY;
-            }
-            let product: f64 = more.iter().map(|id| share(id).ln()).sum();
-            let linked: f64 = common_causes(circuit, more).ln();
-            // Σ over pairs of the product of shares is (1 − Σ share²)/2.
-            let pairs = 0.5 * (1.0 - faults.iter().map(|(_, share)| share * share).sum::<f64>()).max(1e-6);
-            let further = (more.len() - 2) as f64;
-            (priors.second_fault / pairs).ln() + further * (priors.second_fault / single / (2.0 * pairs)).ln() + product + linked
-        }
-    }
-}
-
-/// The strongest factor of a common cause that hits at least two of the parts; 1 if none does.
-fn common_causes(circuit: &Circuit, faults: &[FaultId]) -> f64 {
-    let hit = |cause: &&circuit::CommonCause| faults.iter().filter(|id| cause.parts.contains(&id.part)).count() > 1;
-    circuit.common_causes.iter().filter(hit).map(|cause| cause.factor).fold(1.0, f64::max)
-}
-
-/// A suspect with the logarithm of its weight.
-struct Weighed {
-    ln_prior: f64,
-    ln_weight: f64,
-    cloud: Cloud,
-}
-
-fn weigh(circuit: &Circuit, clouds: BTreeMap<Vec<FaultId>, Cloud>) -> Vec<Weighed> {
-    let faults = circuit.faults();
-    let mut weighed: Vec<Weighed> = clouds
-        .into_values()
-        .map(|cloud| {
-            let ln_prior = ln_prior(circuit, &faults, &cloud.faults);
-            Weighed { ln_prior, ln_weight: ln_prior + cloud.ln_evidence(), cloud }
-        })
+/// Probabilities, likeliest first, with the cause that is not listed.
+fn settle(sampler: &Sampler, prior: &Prior, listed: &Listed) -> (Vec<Suspect>, f64) {
+    let evidences: Vec<f64> = listed.clouds.iter().map(Cloud::ln_evidence).collect();
+    let weight = |(faults, cloud): (&Vec<FaultId>, &usize)| prior.ln(faults) + evidences[*cloud];
+    let not_listed = sampler.model.circuit().priors.not_listed.ln() + ln_unlisted(sampler, listed);
+    let weights: Vec<f64> = listed.sets.iter().map(weight).collect();
+    let ln_total = ln_sum_exp(weights.iter().copied().chain([not_listed]));
+    let mut suspects: Vec<Suspect> = listed
+        .sets
+        .iter()
+        .zip(weights)
+        .map(|((faults, cloud), w)| Suspect { faults: faults.clone(), probability: (w - ln_total).exp(), cloud: *cloud })
         .collect();
-    weighed.sort_by(|a, b| b.ln_weight.total_cmp(&a.ln_weight));
-    weighed
-}
-
-/// Rounds of refinement; each at most doubles a cloud.
-const ROUNDS: usize = 7;
-
-/// Draws more samples where a suspect matters and few samples carry its weight: first single faults, then larger sets, which
-/// start from what their single faults found.
-fn refine(sampler: &Sampler, weighed: &mut [Weighed], effort: Effort) {
-    if sampler.readings.is_empty() {
-        return;
-    }
-    let small = |suspect: &Weighed| suspect.cloud.faults.len() < 2;
-    for _ in 0..ROUNDS {
-        if !refine_round(sampler, weighed, effort, &[], small) {
-            break;
-        }
-    }
-    let singles: Vec<Cloud> = weighed.iter().filter(|s| small(s) && s.cloud.len() > effort.singles).map(|s| s.cloud.clone()).collect();
-    for round in 0..ROUNDS {
-        let guides = if round == 0 { &singles[..] } else { &[] };
-        if !refine_round(sampler, weighed, effort, guides, |_| true) {
-            break;
-        }
-    }
-    weighed.sort_by(|a, b| b.ln_weight.total_cmp(&a.ln_weight));
-}
-
-/// One round over the suspects that `may` be refined and want it; `false` if none did. Sets of faults follow those of the
-/// `guides` that share a fault with them.
-fn refine_round(
-    sampler: &Sampler,
-    weighed: &mut [Weighed],
-    effort: Effort,
-    guides: &[Cloud],
-    may: impl Fn(&Weighed) -> bool,
-) -> bool {
-    let ln_total = ln_sum_exp(weighed.iter().map(|suspect| suspect.ln_weight));
-    let best = weighed.iter().map(|suspect| suspect.ln_weight - suspect.ln_prior).fold(f64::NEG_INFINITY, f64::max);
-    let mut wanting: Vec<&mut Weighed> =
-        weighed.iter_mut().filter(|suspect| may(suspect) && wants_more(suspect, ln_total, best, effort)).collect();
-    wanting.par_iter_mut().for_each_init(
-        || sampler.model.probe(),
-        |probe, suspect| {
-            let cloud = &mut suspect.cloud;
-            let count = cloud.len().max(64).min(effort.most - cloud.len());
-            let known = |guide: &&Cloud| guide.faults.iter().any(|fault| cloud.faults.contains(fault));
-            let followed: Vec<&Cloud> = if cloud.faults.len() > 1 { guides.iter().filter(known).collect() } else { Vec::new() };
-            for guide in &followed {
-                cloud.follow(guide, sampler, probe, count);
-            }
-            if followed.is_empty() {
-                cloud.refine(sampler, probe, count);
-            }
-            suspect.ln_weight = suspect.ln_prior + suspect.cloud.ln_evidence();
-        },
-    );
-    !wanting.is_empty()
-}
-
-/// A suspect wants more samples while the error that its few samples leave in the posterior would show. `best`: logarithm of
-/// the evidence of the suspect that explains the readings best.
-fn wants_more(suspect: &Weighed, ln_total: f64, best: f64, effort: Effort) -> bool {
-    let cloud = &suspect.cloud;
-    if cloud.len() >= effort.most {
-        return false;
-    }
-    let share = |ln_weight: f64| (ln_weight - ln_total).exp();
-    let (probability, effective) = (share(suspect.ln_weight), cloud.effective());
-    let visible = probability * (1.0 - probability).max(0.0) / effort.error;
-    // What the whole cloud might amount to: several times what its best sample alone gives, and while the cloud is so small
-    // that it may have missed the place, as much as the suspect that explains the readings best.
-    let possible = share(suspect.ln_prior + cloud.best() - (cloud.len() as f64 / 8.0).ln());
-    let missed = share(suspect.ln_prior + best);
-    let wanted = if possible > effort.error { (visible * visible).max(24.0) } else { visible * visible };
-    effective < wanted || (missed > 4.0 * effort.error && cloud.len() < MISSED)
-}
-
-/// A cloud of this many samples has not missed a place that matters.
-const MISSED: usize = 128;
-
-/// Probabilities, with the cause that is not listed.
-fn settle(sampler: &Sampler, weighed: Vec<Weighed>) -> (Vec<Suspect>, f64) {
-    let not_listed = sampler.model.circuit().priors.not_listed.ln() + ln_unlisted(sampler, &weighed);
-    let ln_total = ln_sum_exp(weighed.iter().map(|suspect| suspect.ln_weight).chain([not_listed]));
-    let suspects = weighed
-        .into_iter()
-        .map(|w| Suspect { faults: w.cloud.faults.clone(), probability: (w.ln_weight - ln_total).exp(), cloud: w.cloud })
-        .collect();
+    suspects.sort_by(|a, b| b.probability.total_cmp(&a.probability).then_with(|| a.faults.cmp(&b.faults)));
     (suspects, (not_listed - ln_total).exp())
 }
 
 /// Logarithm of the likelihood of all readings where the cause is not listed: each reading as on a sound circuit or
 /// anything, independently.
-fn ln_unlisted(sampler: &Sampler, weighed: &[Weighed]) -> f64 {
-    let Some(sound) = weighed.iter().find(|suspect| suspect.cloud.faults.is_empty()) else { return 0.0 };
+fn ln_unlisted(sampler: &Sampler, listed: &Listed) -> f64 {
+    let Some(sound) = listed.sets.get(&Vec::new()).map(|index| &listed.clouds[*index]) else { return 0.0 };
     let count = sampler.readings.len();
     (0..count)
         .map(|k| {
@@ -394,7 +224,7 @@ fn ln_unlisted(sampler: &Sampler, weighed: &[Weighed]) -> f64 {
             let errors = &sampler.toolbox.tools()[reading.instrument].errors;
             let healthy = |truth: f64| errors.iter().map(|(error, w)| w * one_likelihood(reading, truth, *error)).sum::<f64>();
             // The cloud's first samples are the prior's own.
-            let truths: Vec<f64> = sound.cloud.truths.chunks_exact(count).take(PRIOR_SAMPLES).map(|t| t[k]).collect();
+            let truths: Vec<f64> = sound.truths.chunks_exact(count).take(PRIOR_SAMPLES).map(|t| t[k]).collect();
             let mean = truths.iter().map(|truth| healthy(*truth)).sum::<f64>() / truths.len().max(1) as f64;
             unlisted(&reading.accuracy, reading.outcome, mean).ln()
         })

@@ -9,13 +9,13 @@
 //! the cloud's own weighted mean and spread (population Monte Carlo, Cappé et al., J. Comput. Graph. Stat. 13 (2004) 907).
 
 use crate::evidence::{Prepared, Toolbox, joint_likelihood};
-use crate::uncertain::{MOST_FAULTS, Uncertain};
+use crate::uncertain::Uncertain;
 use circuit::FaultId;
 use numerics::{normal_cdf, normal_point};
 use physics::{Model, Probe, Vehicle};
 
 /// Rows of the common table of points; later points are computed when asked for.
-const TABLE: usize = 1024;
+const TABLE: usize = 512;
 /// Share of adapted points that come from the prior, so that no region is ever left without samples.
 const FROM_PRIOR: f64 = 0.25;
 /// Share of adapted points that are drawn this many times wider: a posterior is often a curved ridge, and what lies along it
@@ -43,9 +43,34 @@ impl<'m> Sampler<'m> {
         sampler
     }
 
-    /// Length of a sample: severities, then the circuit's values.
+    /// Length of a sample.
     pub(crate) fn dimensions(&self) -> usize {
-        MOST_FAULTS + self.uncertain.dimensions()
+        self.uncertain.dimensions()
+    }
+
+    /// What perfect instruments would show of all readings on the first `count` samples of the prior with `faults`.
+    pub(crate) fn truths(&self, probe: &mut Probe, faults: &[FaultId], count: usize) -> Vec<f64> {
+        let checks: Vec<usize> = self.readings.iter().map(|reading| reading.check).collect();
+        let (mut vehicle, mut truths) = (self.uncertain.blank(), vec![f64::NAN; count * checks.len()]);
+        for (row, truths) in truths.chunks_exact_mut(checks.len().max(1)).enumerate() {
+            self.vehicle(&mut vehicle, faults, &self.prior_row(row));
+            if probe.predict_all(&checks, &vehicle, truths).is_err() {
+                probe.cold();
+            }
+        }
+        truths
+    }
+
+    /// `true` if no reading shows a difference between `truths` and those of the same samples of another set of faults:
+    /// a difference of less than `share` of a reading's scatter.
+    pub(crate) fn unseen(&self, truths: &[f64], others: &[f64], share: f64) -> bool {
+        let same = |k: usize, a: f64, b: f64| {
+            let reading = &self.readings[k % self.readings.len()];
+            // Yes or no has no scatter; a probability that differs by a thousandth cannot be seen.
+            let scatter = reading.accuracy.deviation(a).max(0.05);
+            (a - b).abs() <= share * scatter
+        };
+        others.len() >= truths.len() && truths.iter().zip(others).enumerate().all(|(k, (a, b))| same(k, *a, *b))
     }
 
     fn point(&self, row: usize, dimension: usize) -> f64 {
@@ -63,7 +88,7 @@ impl<'m> Sampler<'m> {
 
     /// The vehicle of a sample.
     pub(crate) fn vehicle(&self, vehicle: &mut Vehicle, faults: &[FaultId], z: &[f64]) {
-        self.uncertain.fill(vehicle, self.model.circuit(), faults, z, MOST_FAULTS);
+        self.uncertain.fill(vehicle, self.model.circuit(), faults, z);
     }
 }
 
@@ -132,12 +157,7 @@ impl Cloud {
     /// Draws `count` samples around those that carry the weight of `other`, a suspect with some of the same faults: what
     /// explains the readings there mostly does so here too, whatever the further faults are.
     pub(crate) fn follow(&mut self, other: &Self, sampler: &Sampler, probe: &mut Probe, count: usize) {
-        let mut proposal = other.fit(sampler.dimensions(), count);
-        for (dimension, ..) in proposal.moved.iter_mut().filter(|(dimension, ..)| *dimension < MOST_FAULTS) {
-            let fault = other.faults.get(*dimension);
-            let here = self.faults.iter().position(|own| Some(own) == fault);
-            *dimension = here.unwrap_or(*dimension);
-        }
+        let proposal = other.fit(sampler.dimensions(), count);
         self.extend(sampler, probe, proposal);
     }
 

@@ -37,19 +37,19 @@ pub fn expect(
     let uncertain = Uncertain::new(model.circuit(), surroundings.ambient, surroundings.known);
     let accuracy = Accuracy::of(model.checks()[check].instrument);
     let ids: Vec<FaultId> = faults.iter().map(|(id, _)| *id).take(MOST_FAULTS).collect();
-    let dimensions = MOST_FAULTS + 2 + uncertain.dimensions();
+    let dimensions = u32::try_from(uncertain.dimensions()).unwrap_or(u32::MAX);
     let mut probe = model.probe();
     let mut vehicle = uncertain.blank();
     let mut shown = Vec::with_capacity(samples);
     for row in 0..u32::try_from(samples).unwrap_or(u32::MAX) {
-        let z: Vec<f64> = (0..dimensions).map(|d| normal_point(row, u32::try_from(d).unwrap_or(0), seed)).collect();
-        uncertain.fill(&mut vehicle, model.circuit(), &ids, &z, MOST_FAULTS + 2);
+        let z: Vec<f64> = (0..dimensions).map(|dimension| normal_point(row, dimension, seed)).collect();
+        uncertain.fill(&mut vehicle, model.circuit(), &ids, &z);
         for ((_, severity), (_, given)) in vehicle.faults.iter_mut().zip(faults) {
             *severity = given.unwrap_or(*severity);
         }
         let truth = probe.predict(check, &vehicle)?.value();
-        let error = accuracy.error_at([z[MOST_FAULTS], z[MOST_FAULTS + 1]]);
-        shown.push((reading(&accuracy, truth, error, normal_point(row, SCATTER, seed)), 1.0));
+        let own = [1, 2].map(|place| normal_point(row, dimensions + place, seed));
+        shown.push((reading(&accuracy, truth, accuracy.error_at(own), normal_point(row, dimensions, seed)), 1.0));
     }
     if yes_no(&model.checks()[check]) {
         let yes = shown.iter().map(|(p, _)| p).sum::<f64>() / samples.max(1) as f64;
@@ -153,7 +153,7 @@ impl<'b, 'm> Outlook<'b, 'm> {
 /// Rows of a suspect's cloud, drawn evenly by weight (systematic resampling), each with its share. Without readings the
 /// cloud is empty and rows stand for the prior's own points.
 fn pick(belief: &Belief, suspect: usize, count: usize) -> Vec<(usize, f64)> {
-    let cloud = &belief.suspects[suspect].cloud;
+    let cloud = belief.cloud(suspect);
     let share = 1.0 / count as f64;
     if cloud.len() == 0 {
         return (0..count).map(|row| (row, share)).collect();
@@ -172,14 +172,14 @@ fn pick(belief: &Belief, suspect: usize, count: usize) -> Vec<(usize, f64)> {
 
 fn fill(belief: &Belief, probe: &mut physics::Probe, suspect: usize, row: usize, out: &mut [f64]) {
     let sampler = &belief.sampler;
-    let (cloud, dimensions) = (&belief.suspects[suspect].cloud, sampler.dimensions());
+    let (cloud, dimensions) = (belief.cloud(suspect), sampler.dimensions());
     let z: Vec<f64> = if cloud.len() == 0 {
         sampler.prior_row(row)
     } else {
         cloud.z[row * dimensions..(row + 1) * dimensions].to_vec()
     };
     let mut vehicle = sampler.uncertain.blank();
-    sampler.vehicle(&mut vehicle, &cloud.faults, &z);
+    sampler.vehicle(&mut vehicle, &belief.suspects[suspect].faults, &z);
     let order = sampler.model.by_setting();
     let mut truths = vec![0.0; order.len()];
     if probe.predict_all(order, &vehicle, &mut truths).is_err() {

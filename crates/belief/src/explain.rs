@@ -60,7 +60,7 @@ impl Belief<'_> {
 
     /// A suspect's weights (which sum to 1) as if reading `k` had not been taken, in the same scale.
     fn weights_without(&self, index: usize, k: usize) -> Vec<f64> {
-        let cloud = &self.suspects[index].cloud;
+        let cloud = self.cloud(index);
         let (readings, toolbox) = (&self.sampler.readings, &self.sampler.toolbox);
         let rows = cloud.truths.chunks_exact(readings.len()).zip(&cloud.ln_likelihood).zip(cloud.weights());
         rows.map(|((truths, ln), weight)| {
@@ -70,7 +70,7 @@ impl Belief<'_> {
     }
 
     fn truth_percentiles(&self, index: usize, k: usize) -> [f64; 3] {
-        let cloud = &self.suspects[index].cloud;
+        let cloud = self.cloud(index);
         let count = self.sampler.readings.len();
         let weights = self.weights_without(index, k);
         if matches!(self.sampler.readings[k].outcome, Outcome::Yes | Outcome::No) {
@@ -107,7 +107,7 @@ impl Belief<'_> {
         let others: Vec<Prepared> = readings.iter().enumerate().filter(|(i, _)| *i != k).map(|(_, r)| *r).collect();
         let (mut below, mut total) = (0.0, 0.0);
         for (index, suspect) in self.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-3) {
-            let rows = suspect.cloud.truths.chunks_exact(readings.len());
+            let rows = self.cloud(index).truths.chunks_exact(readings.len());
             for (truths, weight) in rows.zip(self.weights_without(index, k)).filter(|(_, weight)| *weight > 0.0) {
                 let mut rest = truths.to_vec();
                 rest.remove(k);
@@ -134,8 +134,9 @@ impl Belief<'_> {
             .filter(|(index, _)| readings.iter().any(|reading| reading.instrument == *index))
             .map(|(index, tool)| {
                 let mut gross = 0.0;
-                for suspect in self.suspects.iter().filter(|suspect| suspect.probability > 1e-3) {
-                    let rows = suspect.cloud.truths.chunks_exact(readings.len()).zip(suspect.cloud.weights());
+                for (place, suspect) in self.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-3) {
+                    let cloud = self.cloud(place);
+                    let rows = cloud.truths.chunks_exact(readings.len()).zip(cloud.weights());
                     for (truths, weight) in rows.filter(|(_, weight)| *weight > NEGLIGIBLE) {
                         let weights = error_weights(tool, index, readings, truths);
                         let far = tool.errors.iter().zip(&weights).filter(|((error, _), _)| tool.accuracy.suspicious(*error));

@@ -10,7 +10,10 @@ mod evidence;
 mod expect;
 mod explain;
 mod instrument;
+mod listing;
 pub mod net;
+mod prior;
+mod refine;
 pub mod sets;
 mod uncertain;
 

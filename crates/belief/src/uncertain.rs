@@ -7,8 +7,6 @@ use crate::belief::Known;
 use circuit::{Circuit, FaultId, SeveritySpec};
 use physics::{Ambient, Vehicle};
 
-/// Where the dimensions of a sample begin.
-pub(crate) const SEVERITIES: usize = 0;
 /// Most faults in one suspect.
 pub(crate) const MOST_FAULTS: usize = 4;
 
@@ -43,6 +41,9 @@ enum Target {
 pub(crate) struct Uncertain {
     variables: Vec<Variable>,
     typical: Vehicle,
+    /// Every fault of the circuit: a fault's severity has a dimension of its own, so that it is the same in every set of
+    /// faults that holds it.
+    faults: Vec<FaultId>,
 }
 
 impl Uncertain {
@@ -75,12 +76,18 @@ impl Uncertain {
         let any = (0.0, f64::INFINITY);
         add(Target::Barometer, ambient.pressure, barometer * ambient.pressure, any);
         add(Target::Temperature, ambient.temperature, temperature, any);
-        Self { variables, typical: Vehicle::typical(circuit, ambient) }
+        let faults = circuit.faults().into_iter().map(|(fault, _)| fault).collect();
+        Self { variables, typical: Vehicle::typical(circuit, ambient), faults }
     }
 
-    /// Number of dimensions these values take in a sample.
+    /// Length of a sample: a severity for every fault, then the circuit's values.
     pub(crate) fn dimensions(&self) -> usize {
-        self.variables.len()
+        self.faults.len() + self.variables.len()
+    }
+
+    /// The dimension of a fault's severity.
+    pub(crate) fn severity(&self, fault: FaultId) -> Option<usize> {
+        self.faults.binary_search(&fault).ok()
     }
 
     /// A vehicle to be filled by [`Self::fill`].
@@ -88,9 +95,9 @@ impl Uncertain {
         self.typical.clone()
     }
 
-    /// Makes `vehicle` the one that the standard normal values say, with `faults` at severities `z[0..]`; the values of
-    /// the circuit begin at `z[first]`.
-    pub(crate) fn fill(&self, vehicle: &mut Vehicle, circuit: &Circuit, faults: &[FaultId], z: &[f64], first: usize) {
+    /// Makes `vehicle` the one that the standard normal values `z` say, with `faults`.
+    pub(crate) fn fill(&self, vehicle: &mut Vehicle, circuit: &Circuit, faults: &[FaultId], z: &[f64]) {
+        let first = self.faults.len();
         for (variable, z) in self.variables.iter().zip(&z[first..]) {
             let value = variable.typical + variable.deviation * z.clamp(-CUT, CUT);
             let value = value.clamp(variable.range.0, variable.range.1);
@@ -102,8 +109,9 @@ impl Uncertain {
             }
         }
         vehicle.faults.clear();
-        for (fault, z) in faults.iter().zip(&z[SEVERITIES..]) {
-            let severity = circuit.fault_spec(*fault).severity.map_or(1.0, |severity| severity_at(&severity, *z));
+        for fault in faults {
+            let z = self.severity(*fault).map_or(0.0, |dimension| z[dimension]);
+            let severity = circuit.fault_spec(*fault).severity.map_or(1.0, |severity| severity_at(&severity, z));
             vehicle.faults.push((*fault, severity));
         }
     }

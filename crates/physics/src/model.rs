@@ -374,7 +374,11 @@ impl<'a> Probe<'a> {
         assemble(circuit, &self.model.kinds.0, vehicle, condition, edit, &mut slot.net, &mut slot.nodes);
         connect_tester(self.model, edit, slot);
         let before = self.work;
-        let report = slot.solver.solve(&slot.net, vehicle.ambient.pressure);
+        // A start from another vehicle's solution may lead nowhere; from rest every sound network settles.
+        let report = slot.solver.solve(&slot.net, vehicle.ambient.pressure).or_else(|_| {
+            slot.solver.cold();
+            slot.solver.solve(&slot.net, vehicle.ambient.pressure)
+        });
         let work = report.map_err(|unbalanced| SolveError {
             check: self.model.checks[check].id.clone(),
             place: name_node(circuit, &slot.nodes, unbalanced.medium, unbalanced.node),

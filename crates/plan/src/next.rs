@@ -1,7 +1,7 @@
 //! Which check to make next.
 
-use crate::repair::{Shop, expected_cost, order, part_probabilities, repair_costs};
-use belief::{Accuracy, Outlook, ToolError};
+use crate::repair::{Shop, order, part_probabilities, repair_costs, weighted_cost};
+use belief::{Accuracy, Outcome, Outlook, ToolError};
 use circuit::{AccessId, Check, Circuit, ConditionId, PartId, Reads};
 use std::collections::BTreeMap;
 
@@ -64,11 +64,11 @@ pub fn next_checks(outlook: &Outlook, shop: &Shop, bay: &Bay, done: &[usize]) ->
     let model = outlook.belief().model();
     let (circuit, checks) = (model.circuit(), model.checks());
     let ground = Ground::new(outlook, shop);
-    let before = ground.cost(&ground.prior);
+    let before = ground.cost(&ground.prior, ground.unlisted);
     let mut ranked: Vec<NextCheck> = (0..checks.len())
         .filter(|check| !done.contains(check))
         .map(|check| {
-            let gain = (before - ground.cost_after(outlook, check)).max(0.0);
+            let gain = ground.gain(outlook, check);
             let minutes = bay.minutes(circuit, &checks[check]);
             NextCheck { check, minutes, cost: before - gain + minutes * shop.rate, gain }
         })
@@ -88,15 +88,21 @@ fn step(gain: f64) -> i64 {
     step
 }
 
+/// Weights of every group of suspects in each half of the samples.
+type Halves = [Vec<f64>; 2];
+
 /// Suspects grouped by the parts they hit: what repairs depend on.
+///
+/// The samples are halved. What to repair after a reading is decided on one half and paid on the other, both ways round: a
+/// decision that follows nothing but the chance of few samples then gains nothing.
 struct Ground<'s> {
     shop: &'s Shop,
     costs: Vec<f64>,
     groups: Vec<Vec<PartId>>,
     /// Group of every sample of the outlook.
     of_sample: Vec<usize>,
-    /// Probability of every group; the last is the cause that is not listed.
-    prior: Vec<f64>,
+    /// Weights before the check.
+    prior: Halves,
     unlisted: f64,
 }
 
@@ -116,69 +122,84 @@ impl<'s> Ground<'s> {
         let mut groups = vec![Vec::new(); index.len()];
         index.into_iter().for_each(|(parts, place)| groups[place] = parts);
         let of_sample: Vec<usize> = outlook.samples().iter().map(|(suspect, _)| group_of[*suspect]).collect();
-        let mut prior = vec![0.0; groups.len()];
-        for (group, (_, weight)) in of_sample.iter().zip(outlook.samples()) {
-            prior[*group] += weight;
-        }
         let costs = repair_costs(belief.model().circuit(), shop);
-        Self { shop, costs, groups, of_sample, prior, unlisted: belief.not_listed() }
-    }
-
-    /// Expected cost of repairing under group weights that sum to at most 1.
-    fn cost(&self, weights: &[f64]) -> f64 {
-        let total: f64 = weights.iter().sum::<f64>() + self.unlisted;
-        if total <= 0.0 {
-            return 0.0;
+        let mut ground = Self { shop, costs, groups, of_sample, prior: Halves::default(), unlisted: belief.not_listed() };
+        ground.prior = ground.empty();
+        for (sample, (_, weight)) in outlook.samples().iter().enumerate() {
+            ground.prior[sample % 2][ground.of_sample[sample]] += weight;
         }
-        let suspects: Vec<(Vec<PartId>, f64)> =
-            self.groups.iter().zip(weights).map(|(parts, weight)| (parts.clone(), weight / total)).collect();
-        let probabilities = part_probabilities(self.costs.len(), &suspects);
-        let order = order(&probabilities, &self.costs);
-        expected_cost(&order, &self.costs, &suspects, self.shop.beyond_minutes * self.shop.rate)
+        ground
     }
 
-    /// Expected cost of repairing after `check` was read.
-    fn cost_after(&self, outlook: &Outlook, check: usize) -> f64 {
+    fn empty(&self) -> Halves {
+        [vec![0.0; self.groups.len()], vec![0.0; self.groups.len()]]
+    }
+
+    /// Expected cost of repairing, times the probability of the weights: decided on each half, paid on the other.
+    fn cost(&self, weights: &Halves, unlisted: f64) -> f64 {
+        let paid = |decide: &[f64], pay: &[f64]| {
+            let probabilities = part_probabilities(self.costs.len(), &self.suspects(decide));
+            let order = order(&probabilities, &self.costs);
+            let suspects = self.suspects(pay);
+            let beyond = self.shop.beyond_minutes * self.shop.rate;
+            // The unlisted cause is no suspect: half of it is paid with each half.
+            weighted_cost(&order, &self.costs, &suspects, beyond) + 0.5 * unlisted * beyond
+        };
+        paid(&weights[0], &weights[1]) + paid(&weights[1], &weights[0])
+    }
+
+    fn suspects<'a>(&'a self, weights: &'a [f64]) -> Vec<(&'a [PartId], f64)> {
+        let all = self.groups.iter().map(Vec::as_slice).zip(weights.iter().copied());
+        all.filter(|(_, weight)| *weight > 0.0).collect()
+    }
+
+    /// What making `check` takes off the expected cost of repairing.
+    fn gain(&self, outlook: &Outlook, check: usize) -> f64 {
         let spec = &outlook.belief().model().checks()[check];
         let bands = if spec.reads == Reads::YesNo {
             self.answers(outlook, check)
         } else {
             self.bands(outlook, check, &Accuracy::of(spec.instrument))
         };
-        let total: f64 = bands.iter().flatten().sum();
-        bands.iter().map(|weights| weights.iter().sum::<f64>() / total * self.cost(weights)).sum()
+        let total: f64 = bands.iter().flatten().flatten().sum();
+        let after: f64 = bands
+            .iter()
+            .map(|weights| self.cost(weights, self.unlisted * weights.iter().flatten().sum::<f64>() / total))
+            .sum();
+        (self.cost(&self.prior, self.unlisted) - after).max(0.0)
     }
 
-    fn answers(&self, outlook: &Outlook, check: usize) -> Vec<Vec<f64>> {
-        let mut bands = vec![vec![0.0; self.groups.len()]; 2];
+    fn answers(&self, outlook: &Outlook, check: usize) -> Vec<Halves> {
+        let mut bands = vec![self.empty(), self.empty()];
+        let senses = Accuracy::of(circuit::Instrument::Senses);
         for (sample, (_, weight)) in outlook.samples().iter().enumerate() {
-            let yes = belief::likelihood(&Accuracy::of(circuit::Instrument::Senses), belief::Outcome::Yes, outlook.shown(sample, check), ToolError::default());
-            bands[0][self.of_sample[sample]] += weight * yes;
-            bands[1][self.of_sample[sample]] += weight * (1.0 - yes);
+            let yes = belief::likelihood(&senses, Outcome::Yes, outlook.shown(sample, check), ToolError::default());
+            bands[0][sample % 2][self.of_sample[sample]] += weight * yes;
+            bands[1][sample % 2][self.of_sample[sample]] += weight * (1.0 - yes);
         }
         bands
     }
 
     /// Weights of every group in bands of equal probability: the reading's scatter spreads a sample over neighbours.
-    fn bands(&self, outlook: &Outlook, check: usize, accuracy: &Accuracy) -> Vec<Vec<f64>> {
+    fn bands(&self, outlook: &Outlook, check: usize, accuracy: &Accuracy) -> Vec<Halves> {
         let edges = edges(outlook, check);
-        let mut bands = vec![vec![0.0; self.groups.len()]; edges.len() + 1];
+        let mut bands: Vec<Halves> = (0..=edges.len()).map(|_| self.empty()).collect();
         for (sample, (_, weight)) in outlook.samples().iter().enumerate() {
             let shown = outlook.shown(sample, check);
             let mut above = 1.0;
             for (band, edge) in edges.iter().enumerate() {
-                let over = belief::likelihood(accuracy, belief::Outcome::Over(*edge), shown, ToolError::default());
-                bands[band][self.of_sample[sample]] += weight * (above - over).max(0.0);
+                let over = belief::likelihood(accuracy, Outcome::Over(*edge), shown, ToolError::default());
+                bands[band][sample % 2][self.of_sample[sample]] += weight * (above - over).max(0.0);
                 above = over;
             }
-            bands[edges.len()][self.of_sample[sample]] += weight * above;
+            bands[edges.len()][sample % 2][self.of_sample[sample]] += weight * above;
         }
         bands
     }
 }
 
-/// Most bands of a reading.
-const BANDS: usize = 8;
+/// Most bands of equal weight of a reading.
+const BANDS: usize = 6;
 
 /// Edges between bands: in the widest gaps between what the samples show, so that a band is not cut through the middle
 /// of what one suspect shows; and where there are none, at even shares of weight.

@@ -50,16 +50,18 @@ pub(crate) fn repair_costs(circuit: &Circuit, shop: &Shop) -> Vec<f64> {
 
 /// Repairs in order of probability over cost for suspects given as (parts hit, probability); what the suspects leave of 1 is a
 /// cause beyond this circuit.
-pub fn repair_order(circuit: &Circuit, shop: &Shop, suspects: &[(Vec<PartId>, f64)]) -> RepairOrder {
+pub fn repair_order(circuit: &Circuit, shop: &Shop, suspects: &[(&[PartId], f64)]) -> RepairOrder {
     let costs = repair_costs(circuit, shop);
     let probabilities = part_probabilities(circuit.parts.len(), suspects);
     let order = order(&probabilities, &costs);
-    let expected_cost = expected_cost(&order, &costs, suspects, shop.beyond_minutes * shop.rate);
+    let beyond = shop.beyond_minutes * shop.rate;
+    let known: f64 = suspects.iter().map(|(_, probability)| probability).sum();
+    let expected_cost = weighted_cost(&order, &costs, suspects, beyond) + (1.0 - known).max(0.0) * beyond;
     let steps = order.iter().map(|&part| RepairStep { part: PartId(part), probability: probabilities[part], cost: costs[part] });
     RepairOrder { steps: steps.collect(), expected_cost }
 }
 
-pub(crate) fn part_probabilities(parts: usize, suspects: &[(Vec<PartId>, f64)]) -> Vec<f64> {
+pub(crate) fn part_probabilities(parts: usize, suspects: &[(&[PartId], f64)]) -> Vec<f64> {
     let mut probabilities = vec![0.0; parts];
     for (hit, probability) in suspects {
         hit.iter().for_each(|part| probabilities[part.0] += probability);
@@ -69,15 +71,14 @@ pub(crate) fn part_probabilities(parts: usize, suspects: &[(Vec<PartId>, f64)]) 
 
 /// Parts that may be the cause, by probability over cost.
 pub(crate) fn order(probabilities: &[f64], costs: &[f64]) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..probabilities.len()).filter(|part| probabilities[*part] > 1e-6).collect();
+    let mut order: Vec<usize> = (0..probabilities.len()).filter(|part| probabilities[*part] > 1e-9).collect();
     order.sort_by(|a, b| (probabilities[*b] / costs[*b]).total_cmp(&(probabilities[*a] / costs[*a])).then(a.cmp(b)));
     order
 }
 
-/// Expected cost of repairing in `order` until every part of the true suspect is renewed. A suspect without parts, and what
-/// the suspects leave of 1, is paid with all repairs worth trying, at most those that cost less than looking `beyond`,
-/// and then `beyond`.
-pub(crate) fn expected_cost(order: &[usize], costs: &[f64], suspects: &[(Vec<PartId>, f64)], beyond: f64) -> f64 {
+/// Cost of repairing in `order` until every part of the true suspect is renewed, summed over suspects times their weight. A
+/// suspect without parts, or with parts that the order leaves out, is paid with looking `beyond`.
+pub(crate) fn weighted_cost(order: &[usize], costs: &[f64], suspects: &[(&[PartId], f64)], beyond: f64) -> f64 {
     let mut place = vec![usize::MAX; costs.len()];
     let mut paid = Vec::with_capacity(order.len() + 1);
     paid.push(0.0);
@@ -85,37 +86,40 @@ pub(crate) fn expected_cost(order: &[usize], costs: &[f64], suspects: &[(Vec<Par
         place[part] = index;
         paid.push(paid[index] + costs[part]);
     }
-    let (mut expected, mut known) = (0.0, 0.0);
-    for (hit, probability) in suspects {
-        let last = hit.iter().map(|part| place[part.0]).filter(|place| *place != usize::MAX).max();
-        expected += probability * last.map_or(beyond, |last| paid[last + 1]);
-        known += probability;
-    }
-    expected + (1.0 - known).max(0.0) * beyond
+    let cost = |hit: &[PartId]| match hit.iter().map(|part| place[part.0]).max() {
+        None | Some(usize::MAX) => beyond,
+        Some(last) => paid[last + 1],
+    };
+    suspects.iter().map(|(hit, weight)| weight * cost(hit)).sum()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn suspects(probabilities: &[f64]) -> Vec<(Vec<PartId>, f64)> {
-        probabilities.iter().enumerate().map(|(part, p)| (vec![PartId(part)], *p)).collect()
-    }
+    const PARTS: [PartId; 4] = [PartId(0), PartId(1), PartId(2), PartId(3)];
 
     /// Worked example: p = (.20, .45, .10, .25), C = (6, 12, 1, 4): order 3, 4, 2, 1, expected cost 13.60, worst order
     /// 17.10. Rule: Kadane and Simon (1977); the figures are computed, all 24 orders compared.
     #[test]
     fn the_ratio_rule_gives_the_published_order() {
         let (p, costs) = ([0.20, 0.45, 0.10, 0.25], [6.0, 12.0, 1.0, 4.0]);
+        let suspects: Vec<(&[PartId], f64)> = p.iter().enumerate().map(|(i, p)| (&PARTS[i..=i], *p)).collect();
         let best = order(&p, &costs);
         assert_eq!(best, [2, 3, 1, 0]);
-        assert!((expected_cost(&best, &costs, &suspects(&p), 0.0) - 13.60).abs() < 1e-12);
-        assert!((expected_cost(&[0, 1, 3, 2], &costs, &suspects(&p), 0.0) - 13.60).abs() > 0.1);
+        assert!((weighted_cost(&best, &costs, &suspects, 0.0) - 13.60).abs() < 1e-12);
+        assert!((weighted_cost(&[0, 1, 3, 2], &costs, &suspects, 0.0) - 17.10).abs() < 1e-12);
     }
 
     #[test]
     fn a_pair_is_paid_until_both_parts_are_renewed() {
-        let pair = [(vec![PartId(0), PartId(1)], 1.0)];
-        assert!((expected_cost(&[0, 1], &[5.0, 7.0], &pair, 100.0) - 12.0).abs() < 1e-12);
+        let pair = [(&PARTS[..2], 1.0)];
+        assert!((weighted_cost(&[0, 1], &[5.0, 7.0], &pair, 100.0) - 12.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_cause_beyond_the_order_costs_a_look_beyond() {
+        let nothing = [(&PARTS[..0], 0.5), (&PARTS[3..], 0.5)];
+        assert!((weighted_cost(&[0], &[5.0, 5.0, 5.0, 5.0], &nothing, 90.0) - 90.0).abs() < 1e-12);
     }
 }
