@@ -11,6 +11,7 @@ use circuit::FaultId;
 use physics::{Ambient, Model};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 /// How much work a belief may take. The defaults are for a circuit of some fourteen parts on a laptop.
 #[derive(Debug, Clone, Copy)]
@@ -29,9 +30,16 @@ pub struct Effort {
     pub seed: u32,
 }
 
+impl Effort {
+    /// Half the default accuracy for a quarter of the samples: where a person watches and another reading follows at once.
+    pub fn brisk() -> Self {
+        Self { singles: 64, sets: 8, error: 0.012, most: 2048, ..Self::default() }
+    }
+}
+
 impl Default for Effort {
     fn default() -> Self {
-        Self { singles: 128, sets: 16, most_faults: MOST_FAULTS, error: 0.004, most: 8192, seed: 1 }
+        Self { singles: 128, sets: 10, most_faults: MOST_FAULTS, error: 0.004, most: 8192, seed: 1 }
     }
 }
 
@@ -78,6 +86,8 @@ pub struct Belief<'m> {
     pub(crate) not_listed: f64,
     /// Share of the evidence that the listed suspects hold.
     pub(crate) kept: f64,
+    /// Per cloud, sample and reading: what leaving the reading out does to the sample's weight; made when first asked for.
+    pub(crate) left_out: OnceLock<Vec<Vec<f64>>>,
 }
 
 impl<'m> Belief<'m> {
@@ -92,7 +102,7 @@ impl<'m> Belief<'m> {
         }
         refine(&sampler, &mut listed.clouds, &mass, effort);
         let (suspects, not_listed) = settle(&sampler, &prior, &listed);
-        Self { sampler, suspects, clouds: listed.clouds, not_listed, kept }
+        Self { sampler, suspects, clouds: listed.clouds, not_listed, kept, left_out: OnceLock::new() }
     }
 
     /// The cloud of the suspect at `index`.

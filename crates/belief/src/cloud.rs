@@ -48,29 +48,26 @@ impl<'m> Sampler<'m> {
         self.uncertain.dimensions()
     }
 
-    /// What perfect instruments would show of all readings on the first `count` samples of the prior with `faults`.
-    pub(crate) fn truths(&self, probe: &mut Probe, faults: &[FaultId], count: usize) -> Vec<f64> {
+    /// What perfect instruments would show of all readings on sample `row` of the prior with `faults`.
+    pub(crate) fn truths(&self, probe: &mut Probe, faults: &[FaultId], row: usize) -> Vec<f64> {
         let checks: Vec<usize> = self.readings.iter().map(|reading| reading.check).collect();
-        let (mut vehicle, mut truths) = (self.uncertain.blank(), vec![f64::NAN; count * checks.len()]);
-        for (row, truths) in truths.chunks_exact_mut(checks.len().max(1)).enumerate() {
-            self.vehicle(&mut vehicle, faults, &self.prior_row(row));
-            if probe.predict_all(&checks, &vehicle, truths).is_err() {
-                probe.cold();
-            }
+        let (mut vehicle, mut truths) = (self.uncertain.blank(), vec![f64::NAN; checks.len()]);
+        self.vehicle(&mut vehicle, faults, &self.prior_row(row));
+        if probe.predict_all(&checks, &vehicle, &mut truths).is_err() {
+            probe.cold();
         }
         truths
     }
 
-    /// `true` if no reading shows a difference between `truths` and those of the same samples of another set of faults:
-    /// a difference of less than `share` of a reading's scatter.
+    /// `true` if no reading shows a difference between `truths` and those of the same sample with other faults: a difference of less than `share` of a reading's scatter.
     pub(crate) fn unseen(&self, truths: &[f64], others: &[f64], share: f64) -> bool {
         let same = |k: usize, a: f64, b: f64| {
-            let reading = &self.readings[k % self.readings.len()];
+            let reading = &self.readings[k];
             // Yes or no has no scatter; a probability that differs by a thousandth cannot be seen.
             let scatter = reading.accuracy.deviation(a).max(0.05);
             (a - b).abs() <= share * scatter
         };
-        others.len() >= truths.len() && truths.iter().zip(others).enumerate().all(|(k, (a, b))| same(k, *a, *b))
+        others.len() == truths.len() && truths.iter().zip(others).enumerate().all(|(k, (a, b))| same(k, *a, *b))
     }
 
     fn point(&self, row: usize, dimension: usize) -> f64 {
@@ -194,7 +191,7 @@ impl Cloud {
                 self.unsolved += 1;
                 probe.cold();
             }
-            self.ln_likelihood.push(joint_likelihood(&sampler.toolbox, readings, &self.truths[start..], None).ln());
+            self.ln_likelihood.push(joint_likelihood(&sampler.toolbox, readings, &self.truths[start..]).ln());
         }
     }
 
@@ -207,6 +204,11 @@ impl Cloud {
             let drawn: f64 = self.proposals.iter().zip(&shares).map(|(proposal, share)| share * proposal.ratio(z)).sum();
             -drawn.ln()
         }));
+    }
+
+    /// What perfect instruments would show on one sample; nothing if there is no such sample.
+    pub(crate) fn truths_of(&self, sample: usize, readings: usize) -> &[f64] {
+        self.truths.get(sample * readings..(sample + 1) * readings).unwrap_or_default()
     }
 
     /// Logarithm of a sample's weight, prior and readings together; over all samples its mean is the evidence.
@@ -259,4 +261,18 @@ impl Cloud {
         }
         Proposal { moved, count }
     }
+}
+
+/// Rows drawn evenly by weight (systematic resampling); `weights` need not sum to 1.
+pub(crate) fn systematic(weights: &[f64], count: usize) -> Vec<usize> {
+    let step = weights.iter().sum::<f64>() / count as f64;
+    let (mut rows, mut sum, mut next) = (Vec::with_capacity(count), 0.0, 0.5 * step);
+    for (row, weight) in weights.iter().enumerate() {
+        sum += weight;
+        while next < sum && rows.len() < count {
+            rows.push(row);
+            next += step;
+        }
+    }
+    rows
 }

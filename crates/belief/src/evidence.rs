@@ -96,26 +96,43 @@ impl Toolbox {
     }
 }
 
-/// Likelihood of all `readings` but the one at `without`, where `truths` are what perfect instruments would show.
+/// Likelihood of all `readings`, where `truths` are what perfect instruments would show.
 ///
 /// Readings taken with one instrument share its error: their joint likelihood is the mean, over the values of that error,
 /// of the product. Instruments are independent of each other.
-pub(crate) fn joint_likelihood(toolbox: &Toolbox, readings: &[Prepared], truths: &[f64], without: Option<usize>) -> f64 {
+pub(crate) fn joint_likelihood(toolbox: &Toolbox, readings: &[Prepared], truths: &[f64]) -> f64 {
     let mut product = 1.0;
     for (index, tool) in toolbox.tools.iter().enumerate() {
-        let own = |k: &usize| readings[*k].instrument == index && Some(*k) != without;
-        if (0..readings.len()).any(|k| own(&k)) {
-            let mean: f64 = tool
+        if readings.iter().any(|reading| reading.instrument == index) {
+            product *= tool
                 .errors
                 .iter()
                 .map(|(error, weight)| {
-                    weight * (0..readings.len()).filter(own).map(|k| one_likelihood(&readings[k], truths[k], *error)).product::<f64>()
+                    let own = readings.iter().zip(truths).filter(|(reading, _)| reading.instrument == index);
+                    own.fold(*weight, |product, (reading, truth)| product * one_likelihood(reading, *truth, *error))
                 })
-                .sum();
-            product *= mean;
+                .sum::<f64>();
         }
     }
     product
+}
+
+/// For every reading, the likelihood of all others over that of all: what a sample's weight is multiplied by to leave that
+/// reading out.
+pub(crate) fn leave_one_out(toolbox: &Toolbox, readings: &[Prepared], truths: &[f64]) -> Vec<f64> {
+    let mut ratios = vec![1.0; readings.len()];
+    for (index, tool) in toolbox.tools.iter().enumerate() {
+        let own: Vec<usize> = (0..readings.len()).filter(|k| readings[*k].instrument == index).collect();
+        let (mut all, mut without) = (0.0, vec![0.0; own.len()]);
+        for (error, weight) in tool.errors.iter().filter(|_| !own.is_empty()) {
+            let ones: Vec<f64> = own.iter().map(|k| one_likelihood(&readings[*k], truths[*k], *error)).collect();
+            let product = ones.iter().product::<f64>() * weight;
+            all += product;
+            without.iter_mut().zip(&ones).for_each(|(sum, one)| *sum += product / one);
+        }
+        own.iter().zip(without).for_each(|(k, sum)| ratios[*k] = sum / all);
+    }
+    ratios
 }
 
 /// Likelihood of one reading; where the network found no balance, that of a misreading.
@@ -146,7 +163,8 @@ pub fn likelihood(accuracy: &Accuracy, outcome: Outcome, truth: f64, error: Tool
         Outcome::Value(value) => {
             let shown = accuracy.shown(truth, error);
             let deviation = accuracy.deviation(shown);
-            normal_density((value - shown) / deviation) / deviation
+            let x = (value - shown) / deviation;
+            if x.abs() > BEYOND { 0.0 } else { normal_density(x) / deviation }
         }
         Outcome::Over(bound) => above(accuracy, bound, truth, error),
         Outcome::Under(bound) => 1.0 - above(accuracy, bound, truth, error),
@@ -154,9 +172,13 @@ pub fn likelihood(accuracy: &Accuracy, outcome: Outcome, truth: f64, error: Tool
     (1.0 - MISREADING) * good + MISREADING * anything(accuracy, outcome)
 }
 
+/// Beyond this many standard deviations the normal density is less than a hundred-millionth of a misreading's.
+const BEYOND: f64 = 9.0;
+
 fn above(accuracy: &Accuracy, bound: f64, truth: f64, error: ToolError) -> f64 {
     let shown = accuracy.shown(truth, error);
-    1.0 - normal_cdf((bound - shown) / accuracy.deviation(shown))
+    let x = (bound - shown) / accuracy.deviation(shown);
+    if x.abs() > BEYOND { f64::from(x < 0.0) } else { 1.0 - normal_cdf(x) }
 }
 
 /// Likelihood of an outcome where the cause is not on the list: half the time the place reads as on a healthy circuit,

@@ -1,7 +1,7 @@
 //! What a check would show, before it is made.
 
 use crate::belief::{Belief, Surroundings};
-use crate::cloud::Sampler;
+use crate::cloud::{Sampler, systematic};
 use crate::evidence::{error_weights, yes_no};
 use crate::instrument::{Accuracy, ToolError};
 use crate::uncertain::{MOST_FAULTS, Uncertain};
@@ -158,16 +158,7 @@ fn pick(belief: &Belief, suspect: usize, count: usize) -> Vec<(usize, f64)> {
     if cloud.len() == 0 {
         return (0..count).map(|row| (row, share)).collect();
     }
-    let weights = cloud.weights();
-    let (mut picks, mut sum, mut next) = (Vec::with_capacity(count), 0.0, 0.5 * share);
-    for (row, weight) in weights.iter().enumerate() {
-        sum += weight;
-        while next < sum && picks.len() < count {
-            picks.push((row, share));
-            next += share;
-        }
-    }
-    picks
+    systematic(&cloud.weights(), count).into_iter().map(|row| (row, share)).collect()
 }
 
 fn fill(belief: &Belief, probe: &mut physics::Probe, suspect: usize, row: usize, out: &mut [f64]) {

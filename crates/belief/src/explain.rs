@@ -1,10 +1,12 @@
 //! Why the belief is what it is: what each reading says, and whether the readings fit together.
 
 use crate::belief::Belief;
-use crate::evidence::{Outcome, Prepared, error_weights, joint_likelihood};
+use crate::cloud::systematic;
+use crate::evidence::{Outcome, Prepared, error_weights, leave_one_out};
 use crate::instrument::{MISREADING, ToolError};
 use circuit::Instrument;
 use numerics::normal_cdf;
+use rayon::prelude::*;
 
 /// What one reading says of one suspect.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,41 +40,57 @@ impl Belief<'_> {
     }
 
     fn reason(&self, index: usize, k: usize) -> Reason {
-        let own = self.predictive(index, k);
+        let own = self.predictive(self.suspects[index].cloud, k);
         let mut others = (0.0, 0.0);
-        for (other, suspect) in self.suspects.iter().enumerate().filter(|(other, s)| *other != index && s.probability > 1e-4) {
-            // Weight of the other suspect as if this reading had not been taken.
-            let predictive = self.predictive(other, k);
-            let without = suspect.probability / predictive.max(f64::MIN_POSITIVE);
-            others.0 += suspect.probability;
-            others.1 += without;
+        for (cloud, probability) in self.cloud_probabilities().into_iter().filter(|(_, p)| *p > VISIBLE) {
+            let shared = if cloud == self.suspects[index].cloud { self.suspects[index].probability } else { 0.0 };
+            // Weight of the other suspects as if this reading had not been taken.
+            others.0 += probability - shared;
+            others.1 += (probability - shared) / self.predictive(cloud, k).max(f64::MIN_POSITIVE);
         }
         let rest = if others.1 > 0.0 { others.0 / others.1 } else { own };
         Reason { check: self.sampler.readings[k].check, factor: own / rest, expected: self.truth_percentiles(index, k) }
     }
 
-    /// Likelihood of reading `k` under a suspect, given all other readings: harmonic mean over its weighted samples.
-    fn predictive(&self, index: usize, k: usize) -> f64 {
-        let weights = self.weights_without(index, k);
-        let total: f64 = weights.iter().sum();
+    /// Probability of all suspects that share a cloud, by its number.
+    fn cloud_probabilities(&self) -> Vec<(usize, f64)> {
+        let mut sums = vec![0.0; self.clouds.len()];
+        self.suspects.iter().for_each(|suspect| sums[suspect.cloud] += suspect.probability);
+        sums.into_iter().enumerate().collect()
+    }
+
+    /// What leaving a reading out does to every sample's weight, for the clouds that can be seen.
+    fn left_out(&self, cloud: usize) -> &[f64] {
+        let all = self.left_out.get_or_init(|| {
+            let (readings, toolbox) = (&self.sampler.readings, &self.sampler.toolbox);
+            self.cloud_probabilities()
+                .into_par_iter()
+                .map(|(index, probability)| {
+                    let rows = self.clouds[index].truths.chunks_exact(readings.len().max(1)).filter(|_| probability > VISIBLE);
+                    rows.flat_map(|truths| leave_one_out(toolbox, readings, truths)).collect()
+                })
+                .collect()
+        });
+        &all[cloud]
+    }
+
+    /// Likelihood of reading `k` under a cloud, given all other readings: harmonic mean over its weighted samples.
+    fn predictive(&self, cloud: usize, k: usize) -> f64 {
+        let total: f64 = self.weights_without(cloud, k).iter().sum();
         if total > 0.0 { 1.0 / total } else { f64::MIN_POSITIVE }
     }
 
-    /// A suspect's weights (which sum to 1) as if reading `k` had not been taken, in the same scale.
-    fn weights_without(&self, index: usize, k: usize) -> Vec<f64> {
-        let cloud = self.cloud(index);
-        let (readings, toolbox) = (&self.sampler.readings, &self.sampler.toolbox);
-        let rows = cloud.truths.chunks_exact(readings.len()).zip(&cloud.ln_likelihood).zip(cloud.weights());
-        rows.map(|((truths, ln), weight)| {
-            if weight < NEGLIGIBLE { 0.0 } else { weight * joint_likelihood(toolbox, readings, truths, Some(k)) / ln.exp() }
-        })
-        .collect()
+    /// A cloud's weights (which sum to 1) as if reading `k` had not been taken, in the same scale.
+    fn weights_without(&self, cloud: usize, k: usize) -> Vec<f64> {
+        let count = self.sampler.readings.len();
+        let ratios = self.left_out(cloud).iter().skip(k).step_by(count);
+        self.clouds[cloud].weights().into_iter().zip(ratios).map(|(weight, ratio)| weight * ratio).collect()
     }
 
     fn truth_percentiles(&self, index: usize, k: usize) -> [f64; 3] {
         let cloud = self.cloud(index);
         let count = self.sampler.readings.len();
-        let weights = self.weights_without(index, k);
+        let weights = self.weights_without(self.suspects[index].cloud, k);
         if matches!(self.sampler.readings[k].outcome, Outcome::Yes | Outcome::No) {
             let total: f64 = weights.iter().sum();
             let yes: f64 = cloud.truths.chunks_exact(count).zip(&weights).map(|(t, w)| t[k] * w).sum();
@@ -106,16 +124,20 @@ impl Belief<'_> {
         let (readings, tool) = (&self.sampler.readings, &self.sampler.toolbox.tools()[reading.instrument]);
         let others: Vec<Prepared> = readings.iter().enumerate().filter(|(i, _)| *i != k).map(|(_, r)| *r).collect();
         let (mut below, mut total) = (0.0, 0.0);
-        for (index, suspect) in self.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-3) {
-            let rows = self.cloud(index).truths.chunks_exact(readings.len());
-            for (truths, weight) in rows.zip(self.weights_without(index, k)).filter(|(_, weight)| *weight > 0.0) {
+        for (cloud, probability) in self.cloud_probabilities().into_iter().filter(|(_, p)| *p > VISIBLE) {
+            let weights = self.weights_without(cloud, k);
+            let mass = weights.iter().sum::<f64>() * probability;
+            let rows = systematic(&weights, STAND_INS);
+            let share = mass / rows.len().max(1) as f64;
+            for row in rows {
+                let truths = &self.clouds[cloud].truths[row * readings.len()..(row + 1) * readings.len()];
                 let mut rest = truths.to_vec();
                 rest.remove(k);
                 let errors = error_weights(tool, reading.instrument, &others, &rest);
                 let sum: f64 = errors.iter().sum();
-                let share = tool.errors.iter().zip(&errors).map(|((e, _), w)| w * probability_below(&reading, truths[k], *e));
-                below += weight * suspect.probability * share.sum::<f64>() / sum;
-                total += weight * suspect.probability;
+                let under = tool.errors.iter().zip(&errors).map(|((e, _), w)| w * probability_below(&reading, truths[k], *e));
+                below += share * under.sum::<f64>() / sum;
+                total += share;
             }
         }
         let below = if total > 0.0 { below / total } else { 0.5 };
@@ -134,13 +156,14 @@ impl Belief<'_> {
             .filter(|(index, _)| readings.iter().any(|reading| reading.instrument == *index))
             .map(|(index, tool)| {
                 let mut gross = 0.0;
-                for (place, suspect) in self.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-3) {
-                    let cloud = self.cloud(place);
-                    let rows = cloud.truths.chunks_exact(readings.len()).zip(cloud.weights());
-                    for (truths, weight) in rows.filter(|(_, weight)| *weight > NEGLIGIBLE) {
+                for (cloud, probability) in self.cloud_probabilities().into_iter().filter(|(_, p)| *p > VISIBLE) {
+                    let rows = systematic(&self.clouds[cloud].weights(), STAND_INS);
+                    let share = probability / rows.len().max(1) as f64;
+                    for row in rows {
+                        let truths = &self.clouds[cloud].truths[row * readings.len()..(row + 1) * readings.len()];
                         let weights = error_weights(tool, index, readings, truths);
                         let far = tool.errors.iter().zip(&weights).filter(|((error, _), _)| tool.accuracy.suspicious(*error));
-                        gross += weight * suspect.probability * far.map(|(_, w)| w).sum::<f64>() / weights.iter().sum::<f64>();
+                        gross += share * far.map(|(_, w)| w).sum::<f64>() / weights.iter().sum::<f64>();
                     }
                 }
                 (tool.instrument, tool.name.clone(), gross)
@@ -149,8 +172,10 @@ impl Belief<'_> {
     }
 }
 
-/// Samples of less weight than this say nothing that could be seen.
-const NEGLIGIBLE: f64 = 1e-7;
+/// Suspects less likely than this are left out of explanations.
+const VISIBLE: f64 = 1e-3;
+/// Samples that stand for a cloud in an explanation.
+const STAND_INS: usize = 96;
 
 /// Probability of a reading below the value read, or of the very outcome where it is no value.
 fn probability_below(reading: &Prepared, truth: f64, error: ToolError) -> f64 {

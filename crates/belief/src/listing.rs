@@ -115,15 +115,27 @@ fn find(sampler: &Sampler, listed: &Listed, probe: &mut Probe, faults: &[FaultId
         // Nothing to tell sets apart by: all share one cloud without samples.
         return if listed.clouds.is_empty() { Found::Own(cloud) } else { Found::Same(0) };
     }
-    let trial = sampler.truths(probe, faults, TRIALS);
-    for left_out in 0..faults.len() {
-        let mut rest = faults.to_vec();
-        rest.remove(left_out);
-        let known = listed.sets.get(&rest).copied();
-        if let Some(index) = known.filter(|index| sampler.unseen(&trial, &listed.clouds[*index].truths, UNSEEN)) {
-            return Found::Same(index);
-        }
+    if let Some(index) = same_as_a_subset(sampler, listed, probe, faults) {
+        return Found::Same(index);
     }
     cloud.draw(sampler, probe, first[usize::from(faults.len() > 1)]);
     Found::Own(cloud)
+}
+
+/// The cloud of a subset without one of the faults that shows the same on all trial samples.
+fn same_as_a_subset(sampler: &Sampler, listed: &Listed, probe: &mut Probe, faults: &[FaultId]) -> Option<usize> {
+    let without = |left_out: usize| {
+        let mut rest = faults.to_vec();
+        rest.remove(left_out);
+        listed.sets.get(&rest).copied()
+    };
+    let mut alike: Vec<usize> = (0..faults.len()).filter_map(without).collect();
+    for row in 0..TRIALS {
+        if alike.is_empty() {
+            return None;
+        }
+        let truths = sampler.truths(probe, faults, row);
+        alike.retain(|index| sampler.unseen(&truths, listed.clouds[*index].truths_of(row, sampler.readings.len()), UNSEEN));
+    }
+    alike.first().copied()
 }

@@ -45,10 +45,12 @@ fn round(
     let weights: Vec<f64> = clouds.iter().zip(ln_priors).map(weight).collect();
     let ln_total = ln_sum_exp(weights.iter().copied());
     let best = weights.iter().zip(ln_priors).map(|(weight, prior)| weight - prior).fold(f64::NEG_INFINITY, f64::max);
+    let several = clouds.iter().zip(ln_priors).filter(|(cloud, _)| cloud.faults.len() > 1).map(|(_, prior)| *prior).collect();
+    let missed = missed_limit(several, best - ln_total, effort);
     let mut wanting: Vec<&mut Cloud> = clouds
         .iter_mut()
         .zip(ln_priors)
-        .filter(|(cloud, ln_prior)| may(cloud) && wants_more(cloud, **ln_prior - ln_total, best, effort))
+        .filter(|(cloud, ln_prior)| may(cloud) && wants_more(cloud, **ln_prior - ln_total, **ln_prior >= missed, effort))
         .map(|(cloud, _)| cloud)
         .collect();
     wanting.par_iter_mut().for_each_init(|| sampler.model.probe(), |probe, cloud| more(sampler, cloud, probe, guides, effort));
@@ -68,19 +70,28 @@ fn more(sampler: &Sampler, cloud: &mut Cloud, probe: &mut physics::Probe, guides
     }
 }
 
+/// Prior mass from which a small cloud of several faults may hide a place that matters: as much as the cloud that explains the readings best
+/// would show, and among the few of greatest mass.
+fn missed_limit(mut sorted: Vec<f64>, ln_scale: f64, effort: Effort) -> f64 {
+    sorted.sort_by(|a, b| b.total_cmp(a));
+    let few = sorted.get(SEARCHED).copied().unwrap_or(f64::NEG_INFINITY);
+    few.max((4.0 * effort.error).ln() - ln_scale)
+}
+
+/// Most clouds that are searched for a place they may have missed.
+const SEARCHED: usize = 20;
+
 /// A cloud wants more samples while the error that its few samples leave in the posterior would show. `ln_scale`: logarithm of
-/// its prior over the evidence of all; `best`: logarithm of the evidence of the cloud that explains the readings best.
-fn wants_more(cloud: &Cloud, ln_scale: f64, best: f64, effort: Effort) -> bool {
+/// its prior over the evidence of all; `search`: it has mass enough to matter wherever it explains the readings.
+fn wants_more(cloud: &Cloud, ln_scale: f64, search: bool, effort: Effort) -> bool {
     if cloud.len() >= effort.most {
         return false;
     }
     let share = |ln_evidence: f64| (ln_scale + ln_evidence).exp();
     let probability = share(cloud.ln_evidence()).min(1.0);
     let visible = probability * (1.0 - probability) / effort.error;
-    // What the whole cloud might amount to: several times what its best sample alone gives, and while the cloud is so small
-    // that it may have missed the place, as much as the cloud that explains the readings best.
+    // What the whole cloud might amount to: several times what its best sample alone gives.
     let possible = share(cloud.best() - (cloud.len() as f64 / 8.0).ln());
-    let missed = share(best);
     let wanted = if possible > effort.error { (visible * visible).max(24.0) } else { visible * visible };
-    cloud.effective() < wanted || (missed > 4.0 * effort.error && cloud.len() < MISSED)
+    cloud.effective() < wanted || (search && cloud.faults.len() > 1 && cloud.len() < MISSED)
 }
