@@ -138,7 +138,7 @@ impl System for AirEquations<'_> {
         for (node, x) in self.unknowns.nodes().iter().zip(&*x) {
             self.potentials[*node] = *x;
         }
-        for _ in 0..30 {
+        for _ in 0..4 {
             for (i, node) in self.unknowns.nodes().iter().enumerate() {
                 let (mut low, mut high) = self.bounds;
                 for _ in 0..26 {
