@@ -78,6 +78,9 @@ pub enum ParseErrorKind {
 /// Characters of the user's own text that are repeated in a message.
 const REPEATED: usize = 24;
 
+/// Longest message, characters.
+const COLUMNS: usize = 80;
+
 impl ParseError {
     /// What to write instead.
     pub fn hint(&self) -> Option<String> {
@@ -154,12 +157,21 @@ impl fmt::Display for ParseError {
                 write!(f, "`{}` is not a unit", clipped(found))
             }
             ParseErrorKind::WrongDimension { unit, found } => {
-                write!(
-                    f,
-                    "`{}` is {}, not {}",
-                    clipped(unit),
-                    found.with_article(),
-                    self.wanted()
+                let is = format!("`{}` is {}", clipped(unit), found.with_article());
+                let first = self
+                    .expected
+                    .first()
+                    .map_or_else(String::new, |one| one.with_article());
+                // The hint names what is wanted as well, so that the line may leave it out where it is too long.
+                let lines = [
+                    format!("{is}, not {}", self.wanted()),
+                    format!("{is}, not {first} or the like"),
+                ];
+                f.write_str(
+                    lines
+                        .iter()
+                        .find(|line| line.chars().count() <= COLUMNS)
+                        .unwrap_or(&is),
                 )
             }
             ParseErrorKind::TrailingText { found } => {

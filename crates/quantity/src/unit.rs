@@ -38,8 +38,12 @@ impl Unit {
 
     /// The unit written `spelling` whose dimension is among `dimensions`.
     ///
-    /// An exact spelling goes before one that differs in upper and lower case.
+    /// An exact spelling goes before one that differs in upper and lower case. A sign of multiplication or power joins two
+    /// things; a spelling that begins or ends with one is none, else a row of signs alone would be a plain ratio.
     pub(crate) fn find(spelling: &str, dimensions: &[Dimension]) -> Option<Self> {
+        if spelling.trim().starts_with(JOINING) || spelling.trim().ends_with(JOINING) {
+            return None;
+        }
         let candidates = || {
             table::UNITS
                 .iter()
@@ -117,12 +121,15 @@ impl fmt::Display for Unit {
     }
 }
 
+/// Signs of multiplication and power.
+const JOINING: [char; 4] = ['·', '⋅', '*', '^'];
+
 /// The characters that tell spellings apart: no blanks, no signs of multiplication or power; raised digits, micro, ohm
 /// and degree in one form each.
 fn key(spelling: &str) -> impl Iterator<Item = char> {
     spelling
         .chars()
-        .filter(|c| !c.is_whitespace() && !matches!(c, '·' | '⋅' | '*' | '^'))
+        .filter(|c| !c.is_whitespace() && !JOINING.contains(c))
         .flat_map(|c| match c {
             '²' => ['2', ' ', ' '],
             '³' => ['3', ' ', ' '],

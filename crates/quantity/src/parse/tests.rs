@@ -242,6 +242,49 @@ fn both_dimensions_are_named_where_they_differ() {
     );
 }
 
+/// A row of signs is no unit, not even that of a plain ratio; where both names are long, the line stays within 80 columns.
+#[test]
+fn signs_alone_are_no_unit() {
+    let stars = "*".repeat(35);
+    let message = format!("`{}…` is not a unit", &stars[..24]);
+    let hint = "write a volume flow, for instance `12 L/min`";
+    check_error(
+        &format!("88{stars}"),
+        &[Dimension::VolumeFlow],
+        &stars,
+        &message,
+        hint,
+    );
+    check_error("88 *", &[], "*", "`*` is not a unit", "");
+    check_error(
+        "88 *V",
+        &[Voltage],
+        "*V",
+        "`*V` is not a unit; nearest is `mV`",
+        "write a voltage, for instance `12.6 V`",
+    );
+    check("0.2 N*m", Dimension::Torque, 0.2);
+    check("0.75 mm^2", Dimension::Area, 0.75e-6);
+}
+
+#[test]
+fn a_long_message_ends_in_the_like() {
+    check_error(
+        "5 K",
+        &[Dimension::TemperatureCoefficient, Dimension::ThermalConductance],
+        "K",
+        "`K` is a temperature, not a temperature coefficient or a thermal conductance",
+        "write a temperature coefficient, for instance `0.39 %/K`",
+    );
+    check_error(
+        "5 dm3/(s bar)",
+        &[Dimension::TemperatureCoefficient, Dimension::ThermalConductance],
+        "dm3/(s bar)",
+        "`dm3/(s bar)` is a sonic conductance, not a temperature coefficient or the like",
+        "write a temperature coefficient, for instance `0.39 %/K`",
+    );
+}
+
 #[test]
 fn nothing_may_follow() {
     check_error(
