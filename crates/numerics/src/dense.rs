@@ -19,7 +19,11 @@ pub struct Singular(pub usize);
 impl Matrix {
     /// A zero matrix of `size` × `size`.
     pub fn zeros(size: usize) -> Self {
-        Self { size, values: vec![0.0; size * size], pivots: vec![0; size] }
+        Self {
+            size,
+            values: vec![0.0; size * size],
+            pivots: vec![0; size],
+        }
     }
 
     /// Becomes a zero matrix of `size` × `size`, keeping its memory.
@@ -90,11 +94,15 @@ impl Matrix {
             right.swap(k, self.pivots[k]);
         }
         for row in 1..n {
-            let sum: f64 = (0..row).map(|column| self.values[row * n + column] * right[column]).sum();
+            let sum: f64 = (0..row)
+                .map(|column| self.values[row * n + column] * right[column])
+                .sum();
             right[row] -= sum;
         }
         for row in (0..n).rev() {
-            let sum: f64 = (row + 1..n).map(|column| self.values[row * n + column] * right[column]).sum();
+            let sum: f64 = (row + 1..n)
+                .map(|column| self.values[row * n + column] * right[column])
+                .sum();
             right[row] = (right[row] - sum) / self.values[row * n + row];
         }
     }

@@ -336,8 +336,15 @@ mod tests {
             let mut x = [start];
             let report = newton(&mut Sharp, &mut x, &mut Workspace::default(), Limits::default()).unwrap();
             // The current is what the resistor leaves: x = 26 mV · ln((12 − x)/1e-14).
-            assert!((x[0] - 0.026 * ((12.0 - x[0]) / 1e-14).ln()).abs() < 1e-9, "from {start}: {}", x[0]);
-            assert!(report.steps <= most && report.rescues == 0, "from {start}: {report:?}");
+            assert!(
+                (x[0] - 0.026 * ((12.0 - x[0]) / 1e-14).ln()).abs() < 1e-9,
+                "from {start}: {}",
+                x[0]
+            );
+            assert!(
+                report.steps <= most && report.rescues == 0,
+                "from {start}: {report:?}"
+            );
         }
     }
 

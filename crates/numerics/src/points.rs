@@ -30,7 +30,10 @@ mod tests {
     #[test]
     fn the_mean_square_of_normal_points_is_one() {
         for dimension in [0, 17, 200, 300] {
-            let mean_square: f64 = (0..4096).map(|i| normal_point(i, dimension, 7).powi(2)).sum::<f64>() / 4096.0;
+            let mean_square: f64 = (0..4096)
+                .map(|i| normal_point(i, dimension, 7).powi(2))
+                .sum::<f64>()
+                / 4096.0;
             // A random sample of this size would scatter by 0.02; these points do ten times better.
             assert!((mean_square - 1.0).abs() < 0.01, "{dimension}: {mean_square}");
         }

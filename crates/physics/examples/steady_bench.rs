@@ -56,14 +56,26 @@ fn measure(name: &str, circuit: Circuit, check: &str) {
 
 fn main() {
     let circuits = [
-        ("reference-vacuum", include_str!("../tests/circuits/reference-vacuum.toml"), "tee:actuator.nipple@d80-800"),
-        ("vacuum-wastegate", include_str!("../../../circuits/vacuum-wastegate.toml"), "tee:actuator.nipple@idle"),
+        (
+            "reference-vacuum",
+            include_str!("../tests/circuits/reference-vacuum.toml"),
+            "tee:actuator.nipple@d80-800",
+        ),
+        (
+            "vacuum-wastegate",
+            include_str!("../../../circuits/vacuum-wastegate.toml"),
+            "tee:actuator.nipple@idle",
+        ),
         (
             "vacuum-variable-geometry",
             include_str!("../../../circuits/vacuum-variable-geometry.toml"),
             "tee:actuator.nipple@idle",
         ),
-        ("starter-circuit", include_str!("../../../circuits/starter-circuit.toml"), "drop:motor@cranking"),
+        (
+            "starter-circuit",
+            include_str!("../../../circuits/starter-circuit.toml"),
+            "drop:motor@cranking",
+        ),
     ];
     for (name, text, check) in circuits {
         if let Some(circuit) = circuit::read(name, text, physics::catalogue()).circuit {

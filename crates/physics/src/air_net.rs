@@ -35,7 +35,8 @@ impl Net<AirElement> {
             AirElement::Pump { ultimate, .. } => Some(ultimate),
             _ => None,
         });
-        held.chain(pumped).fold((ambient, ambient), |(low, high), p| (low.min(p), high.max(p)))
+        held.chain(pumped)
+            .fold((ambient, ambient), |(low, high), p| (low.min(p), high.max(p)))
     }
 }
 
@@ -62,24 +63,51 @@ impl AirEquations<'_> {
     fn flow(&self, index: usize) -> (Node, Option<Node>, Flow) {
         let p = &*self.potentials;
         match self.net.elements[index].0 {
-            AirElement::Restriction { a, b, conductance, opening } => {
+            AirElement::Restriction {
+                a,
+                b,
+                conductance,
+                opening,
+            } => {
                 let open = match opening {
                     Opening::Fixed(share) => share,
                     Opening::Energised(switch) => self.pulled[switch],
                     Opening::AtRest(switch) => 1.0 - self.pulled[switch],
                 };
-                (a, Some(b), air::restriction(conductance * open, CRITICAL_RATIO, p[a], p[b]))
+                (
+                    a,
+                    Some(b),
+                    air::restriction(conductance * open, CRITICAL_RATIO, p[a], p[b]),
+                )
             }
             AirElement::Line { a, b, line } => (a, Some(b), air::line(line, p[a], p[b])),
             AirElement::CheckValve { a, b, leak, .. } if self.shut[index] => {
                 (a, Some(b), air::restriction(leak, CRITICAL_RATIO, p[a], p[b]))
             }
-            AirElement::CheckValve { a, b, conductance, opening, .. } => {
-                (a, Some(b), air::open_check_valve(conductance, opening, p[a], p[b]))
-            }
-            AirElement::Pump { node, speed, ultimate } => {
-                (node, None, Flow { value: speed * (p[node] - ultimate), by_a: speed, by_b: 0.0 })
-            }
+            AirElement::CheckValve {
+                a,
+                b,
+                conductance,
+                opening,
+                ..
+            } => (
+                a,
+                Some(b),
+                air::open_check_valve(conductance, opening, p[a], p[b]),
+            ),
+            AirElement::Pump {
+                node,
+                speed,
+                ultimate,
+            } => (
+                node,
+                None,
+                Flow {
+                    value: speed * (p[node] - ultimate),
+                    by_a: speed,
+                    by_b: 0.0,
+                },
+            ),
         }
     }
 
@@ -144,7 +172,11 @@ impl System for AirEquations<'_> {
                 for _ in 0..26 {
                     let middle = 0.5 * (low + high);
                     self.potentials[*node] = middle;
-                    if self.leaving(*node).sum::<f64>() > 0.0 { high = middle } else { low = middle }
+                    if self.leaving(*node).sum::<f64>() > 0.0 {
+                        high = middle
+                    } else {
+                        low = middle
+                    }
                 }
                 x[i] = self.potentials[*node];
             }

@@ -22,7 +22,10 @@ pub struct Ambient {
 impl Default for Ambient {
     /// Sea level, and the 300 K that air has under a bonnet in a mild bay.
     fn default() -> Self {
-        Self { pressure: SEA_LEVEL, temperature: 300.0 }
+        Self {
+            pressure: SEA_LEVEL,
+            temperature: 300.0,
+        }
     }
 }
 
@@ -33,19 +36,28 @@ impl Ambient {
         let geometric = altitude.si();
         let radius = 6_356_766.0;
         let geopotential = radius * geometric / (radius + geometric);
-        Self { pressure: SEA_LEVEL * (1.0 - 0.0065 * geopotential / 288.15).powf(5.255_879_7), ..Self::default() }
+        Self {
+            pressure: SEA_LEVEL * (1.0 - 0.0065 * geopotential / 288.15).powf(5.255_879_7),
+            ..Self::default()
+        }
     }
 
     /// The same place with a barometer that was read.
     #[must_use]
     pub fn with_barometer(self, barometer: Pressure) -> Self {
-        Self { pressure: barometer.si(), ..self }
+        Self {
+            pressure: barometer.si(),
+            ..self
+        }
     }
 
     /// The same place with another air temperature.
     #[must_use]
     pub fn with_temperature(self, temperature: Temperature) -> Self {
-        Self { temperature: temperature.si(), ..self }
+        Self {
+            temperature: temperature.si(),
+            ..self
+        }
     }
 
     /// Dynamic viscosity of the air, Pa s.

@@ -96,7 +96,17 @@ pub(crate) fn assemble(
             continue;
         }
         let good = edit == Edit::Swapped(part);
-        let mut bench = Assembly { circuit, vehicle, condition, edit, net, nodes, part, values, good };
+        let mut bench = Assembly {
+            circuit,
+            vehicle,
+            condition,
+            edit,
+            net,
+            nodes,
+            part,
+            values,
+            good,
+        };
         kinds[index].assemble(&mut bench);
     }
 }
@@ -105,8 +115,13 @@ fn lay_joints(circuit: &Circuit, vehicle: &Vehicle, edit: Edit, net: &mut Networ
     nodes.joints.clear();
     nodes.detached.clear();
     for joint in &circuit.joints {
-        let grounded = joint.medium == Medium::Electric && joint.ports.iter().any(|port| is_reference(circuit, *port));
-        nodes.joints.push(if grounded { REFERENCE } else { new_node(net, joint.medium, None) });
+        let grounded =
+            joint.medium == Medium::Electric && joint.ports.iter().any(|port| is_reference(circuit, *port));
+        nodes.joints.push(if grounded {
+            REFERENCE
+        } else {
+            new_node(net, joint.medium, None)
+        });
     }
     match edit {
         Edit::Detach { port, gauge_on_joint } => {
@@ -121,7 +136,13 @@ fn lay_joints(circuit: &Circuit, vehicle: &Vehicle, edit: Edit, net: &mut Networ
             let own = net.electric.node(None);
             nodes.detached.push((port, own));
         }
-        Edit::Alone(part) => detach_all(circuit, part, net, nodes, &[Medium::Air, Medium::Electric, Medium::Rod]),
+        Edit::Alone(part) => detach_all(
+            circuit,
+            part,
+            net,
+            nodes,
+            &[Medium::Air, Medium::Electric, Medium::Rod],
+        ),
         Edit::Fed(part) => {
             detach_all(circuit, part, net, nodes, &[Medium::Air, Medium::Electric]);
             feed_air(vehicle.ambient, net, nodes, circuit);
@@ -141,9 +162,10 @@ fn detach_all(circuit: &Circuit, part: PartId, net: &mut Network, nodes: &mut No
 
 /// The hand pump holds the first detached air port.
 fn feed_air(ambient: Ambient, net: &mut Network, nodes: &Nodes, circuit: &Circuit) {
-    let air = nodes.detached.iter().find(|(port, _)| {
-        circuit.parts[port.part.0].kind.ports[port.port].medium == Medium::Air
-    });
+    let air = nodes
+        .detached
+        .iter()
+        .find(|(port, _)| circuit.parts[port.part.0].kind.ports[port.port].medium == Medium::Air);
     if let Some((_, node)) = air {
         net.air.fixed[*node] = Some(ambient.pressure - HAND_PUMP.min(0.8 * ambient.pressure));
     }
@@ -175,7 +197,11 @@ impl Assembly<'_> {
             return None;
         }
         let faults = self.circuit.parts[self.part.0].kind.faults;
-        let active = self.vehicle.faults.iter().find(|(id, _)| id.part == self.part && faults[id.fault].name == name);
+        let active = self
+            .vehicle
+            .faults
+            .iter()
+            .find(|(id, _)| id.part == self.part && faults[id.fault].name == name);
         active.map(|(_, severity)| *severity)
     }
 
@@ -216,7 +242,13 @@ impl Assembly<'_> {
     }
 
     fn node(&self, port: usize) -> Option<Node> {
-        self.nodes.at(self.circuit, PortRef { part: self.part, port })
+        self.nodes.at(
+            self.circuit,
+            PortRef {
+                part: self.part,
+                port,
+            },
+        )
     }
 
     /// The air node at `port`; the ambient air where nothing is joined.
@@ -252,7 +284,12 @@ impl Assembly<'_> {
     /// An opening of `bore` metres that a switch opens.
     pub(crate) fn opening(&mut self, a: Node, b: Node, bore: f64, opening: Opening) {
         let conductance = self.conductance(bore);
-        self.push_air(AirElement::Restriction { a, b, conductance, opening });
+        self.push_air(AirElement::Restriction {
+            a,
+            b,
+            conductance,
+            opening,
+        });
     }
 
     /// Choked flow per pressure of a round opening of `bore` metres, kg/(s Pa).
@@ -284,13 +321,23 @@ impl Assembly<'_> {
 
     /// A resistance in ohms between two electric nodes.
     pub(crate) fn resistor(&mut self, a: Node, b: Node, ohms: f64) {
-        self.push_electric(ElectricElement::Conductor { a, b, conductance: 1.0 / ohms.max(LEAST_RESISTANCE) });
+        self.push_electric(ElectricElement::Conductor {
+            a,
+            b,
+            conductance: 1.0 / ohms.max(LEAST_RESISTANCE),
+        });
     }
 
     /// A contact of `ohms` that follows `switch`.
     pub(crate) fn contact(&mut self, a: Node, b: Node, ohms: f64, switch: usize, normally_closed: bool) {
         let conductance = 1.0 / ohms.max(LEAST_RESISTANCE);
-        self.push_electric(ElectricElement::Contact { a, b, conductance, switch, normally_closed });
+        self.push_electric(ElectricElement::Contact {
+            a,
+            b,
+            conductance,
+            switch,
+            normally_closed,
+        });
     }
 
     /// A driver of `ohms` that conducts for the commanded share of time.
@@ -299,27 +346,74 @@ impl Assembly<'_> {
             self.resistor(a, b, ohms);
         } else if duty > 0.0 {
             self.net.duty = Some(duty);
-            self.push_electric(ElectricElement::Driver { a, b, conductance: 1.0 / ohms.max(LEAST_RESISTANCE) });
+            self.push_electric(ElectricElement::Driver {
+                a,
+                b,
+                conductance: 1.0 / ohms.max(LEAST_RESISTANCE),
+            });
         }
     }
 
     /// A coil of `ohms` between two electric nodes that moves a plunger or armature.
-    pub(crate) fn coil(&mut self, a: Node, b: Node, ohms: f64, pull_in: f64, drop_out: f64, stuck: Option<bool>) -> usize {
+    pub(crate) fn coil(
+        &mut self,
+        a: Node,
+        b: Node,
+        ohms: f64,
+        pull_in: f64,
+        drop_out: f64,
+        stuck: Option<bool>,
+    ) -> usize {
         self.resistor(a, b, ohms);
-        let coil = Coil::Between { a, b, conductance: 1.0 / ohms.max(LEAST_RESISTANCE) };
-        self.switch(Switch { part: self.part.0, coil, pull_in, drop_out, stuck })
+        let coil = Coil::Between {
+            a,
+            b,
+            conductance: 1.0 / ohms.max(LEAST_RESISTANCE),
+        };
+        self.switch(Switch {
+            part: self.part.0,
+            coil,
+            pull_in,
+            drop_out,
+            stuck,
+        })
     }
 
     /// A switch whose `current` is known beforehand, driven for a share `duty` of the time.
-    pub(crate) fn commanded_coil(&mut self, current: f64, duty: f64, pull_in: f64, stuck: Option<bool>) -> usize {
-        let coil = Coil::Known { current: if duty > 0.0 { current } else { 0.0 }, duty };
-        self.switch(Switch { part: self.part.0, coil, pull_in, drop_out: pull_in, stuck })
+    pub(crate) fn commanded_coil(
+        &mut self,
+        current: f64,
+        duty: f64,
+        pull_in: f64,
+        stuck: Option<bool>,
+    ) -> usize {
+        let coil = Coil::Known {
+            current: if duty > 0.0 { current } else { 0.0 },
+            duty,
+        };
+        self.switch(Switch {
+            part: self.part.0,
+            coil,
+            pull_in,
+            drop_out: pull_in,
+            stuck,
+        })
     }
 
     /// A switch that the current through itself, `ohms` between two electric nodes, moves for good beyond `limit`.
     pub(crate) fn melts(&mut self, a: Node, b: Node, ohms: f64, limit: f64) -> usize {
-        let coil = Coil::Between { a, b, conductance: 1.0 / ohms.max(LEAST_RESISTANCE) };
-        self.switch(Switch { part: self.part.0, coil, pull_in: limit, drop_out: Switch::NEVER, stuck: None })
+        let coil = Coil::Between {
+            a,
+            b,
+            conductance: 1.0 / ohms.max(LEAST_RESISTANCE),
+        };
+        self.switch(Switch {
+            part: self.part.0,
+            coil,
+            pull_in: limit,
+            drop_out: Switch::NEVER,
+            stuck: None,
+        })
     }
 
     fn switch(&mut self, switch: Switch) -> usize {

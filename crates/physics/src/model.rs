@@ -10,7 +10,10 @@ use crate::laws::electric::motor_speed;
 use crate::network::{ElectricElement, Network, Phase, electric_flow};
 use crate::steady::{Solver, Work};
 use crate::vehicle::Vehicle;
-use circuit::{Check, Circuit, ConditionId, Medium, Method, PartId, Place, PortRef, Reads, Supplies, derive_checks, find_check};
+use circuit::{
+    Check, Circuit, ConditionId, Medium, Method, PartId, Place, PortRef, Reads, Supplies, derive_checks,
+    find_check,
+};
 
 /// Why a circuit has no computable steady state during a check.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -122,7 +125,9 @@ struct Kinds(Vec<&'static dyn Kind>);
 
 impl std::fmt::Debug for Kinds {
     fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
-        f.debug_list().entries(self.0.iter().map(|kind| kind.spec().name)).finish()
+        f.debug_list()
+            .entries(self.0.iter().map(|kind| kind.spec().name))
+            .finish()
     }
 }
 
@@ -151,10 +156,25 @@ impl Model {
     /// [`crate::catalogue`] has none of those.
     pub fn new(circuit: Circuit) -> Self {
         let checks = derive_checks(&circuit);
-        let kinds: Vec<_> = circuit.parts.iter().filter_map(|part| kind_of(part.kind)).collect();
-        assert_eq!(kinds.len(), circuit.parts.len(), "a circuit read with the catalogue of this crate");
-        let mut model =
-            Self { circuit, checks, kinds: Kinds(kinds), settings: Vec::new(), routes: Vec::new(), works: Vec::new(), order: Vec::new() };
+        let kinds: Vec<_> = circuit
+            .parts
+            .iter()
+            .filter_map(|part| kind_of(part.kind))
+            .collect();
+        assert_eq!(
+            kinds.len(),
+            circuit.parts.len(),
+            "a circuit read with the catalogue of this crate"
+        );
+        let mut model = Self {
+            circuit,
+            checks,
+            kinds: Kinds(kinds),
+            settings: Vec::new(),
+            routes: Vec::new(),
+            works: Vec::new(),
+            order: Vec::new(),
+        };
         for index in 0..model.checks.len() {
             let route = model.route(&model.checks[index].clone());
             model.routes.push(route);
@@ -193,7 +213,13 @@ impl Model {
     /// Memory for predictions.
     pub fn probe(&self) -> Probe<'_> {
         let slots = self.settings.iter().map(|_| Slot::default()).collect();
-        Probe { model: self, slots, work: Work::default(), hardest: 0, solves: 0 }
+        Probe {
+            model: self,
+            slots,
+            work: Work::default(),
+            hardest: 0,
+            solves: 0,
+        }
     }
 
     fn intern(&mut self, condition: ConditionId, edit: Edit) -> Option<usize> {
@@ -210,7 +236,11 @@ impl Model {
             Place::Port(port, _) => self.port_route(check, port),
             Place::Part(part) => self.part_route(check, part),
         };
-        let setting = if matches!(readout, Readout::Look(_)) { None } else { self.intern(check.condition, edit) };
+        let setting = if matches!(readout, Readout::Look(_)) {
+            None
+        } else {
+            self.intern(check.condition, edit)
+        };
         Route { setting, readout }
     }
 
@@ -221,12 +251,18 @@ impl Model {
                 let gauge_on_joint = !self.feeds(port);
                 let rest = self.beside(port);
                 let gauge = if gauge_on_joint { rest } else { port };
-                (Edit::Detach { port, gauge_on_joint }, Readout::Pressure { port: gauge, vacuum })
+                (
+                    Edit::Detach { port, gauge_on_joint },
+                    Readout::Pressure { port: gauge, vacuum },
+                )
             }
             Method::OpenVolts => {
                 let rest = self.beside(port);
                 let own = self.feeds(port) && !self.feeds(rest);
-                (Edit::Unplug(port), Readout::Voltage(if own { port } else { rest }))
+                (
+                    Edit::Unplug(port),
+                    Readout::Voltage(if own { port } else { rest }),
+                )
             }
             Method::Volts => (Edit::None, Readout::Voltage(port)),
             Method::Travel => (Edit::None, Readout::Travel(port)),
@@ -235,8 +271,12 @@ impl Model {
     }
 
     fn part_route(&mut self, check: &Check, part: PartId) -> (Edit, Readout) {
-        let power = self.kinds.0[part.0].power().map(|(a, b)| (PortRef { part, port: a }, PortRef { part, port: b }));
-        let coil = self.kinds.0[part.0].coil().map(|(a, b)| (PortRef { part, port: a }, PortRef { part, port: b }));
+        let power = self.kinds.0[part.0]
+            .power()
+            .map(|(a, b)| (PortRef { part, port: a }, PortRef { part, port: b }));
+        let coil = self.kinds.0[part.0]
+            .coil()
+            .map(|(a, b)| (PortRef { part, port: a }, PortRef { part, port: b }));
         match (check.method, power, coil) {
             (Method::Drop, Some((a, b)), _) => (Edit::None, Readout::Drop(a, b)),
             (Method::Amps, Some((a, _)), _) => (Edit::None, Readout::Current(a)),
@@ -246,8 +286,18 @@ impl Model {
             (Method::Data, ..) => (Edit::None, Readout::Data(part)),
             (Method::Swap, ..) => self.swap_route(part),
             (Method::Jumper, ..) if check.reads == Reads::Travel => {
-                let rod = self.circuit.parts[part.0].kind.ports.iter().position(|port| port.medium == Medium::Rod);
-                (Edit::Fed(part), Readout::Travel(PortRef { part, port: rod.unwrap_or(0) }))
+                let rod = self.circuit.parts[part.0]
+                    .kind
+                    .ports
+                    .iter()
+                    .position(|port| port.medium == Medium::Rod);
+                (
+                    Edit::Fed(part),
+                    Readout::Travel(PortRef {
+                        part,
+                        port: rod.unwrap_or(0),
+                    }),
+                )
             }
             (Method::Jumper, ..) => (Edit::Fed(part), Readout::Answers(part)),
             _ => (Edit::None, Readout::Look(part)),
@@ -257,7 +307,9 @@ impl Model {
     /// A swap is judged by what says that the circuit works.
     fn swap_route(&mut self, part: PartId) -> (Edit, Readout) {
         let works = self.circuit.works.clone();
-        let judge = works.as_ref().and_then(|works| self.checks.iter().find(|check| check.id == works.check).cloned());
+        let judge = works
+            .as_ref()
+            .and_then(|works| self.checks.iter().find(|check| check.id == works.check).cloned());
         let (Some(works), Some(judge)) = (works, judge) else {
             return (Edit::None, Readout::Look(part));
         };
@@ -265,22 +317,41 @@ impl Model {
             Place::Port(port, _) => self.port_route(&judge, port).1,
             Place::Part(place) => self.part_route(&judge, place).1,
         };
-        self.works.push(Route { setting: None, readout });
-        let limits = (works.least.unwrap_or(f64::NEG_INFINITY), works.most.unwrap_or(f64::INFINITY));
-        (Edit::Swapped(part), Readout::Works { of: self.works.len() - 1, least: limits.0, most: limits.1 })
+        self.works.push(Route {
+            setting: None,
+            readout,
+        });
+        let limits = (
+            works.least.unwrap_or(f64::NEG_INFINITY),
+            works.most.unwrap_or(f64::INFINITY),
+        );
+        (
+            Edit::Swapped(part),
+            Readout::Works {
+                of: self.works.len() - 1,
+                least: limits.0,
+                most: limits.1,
+            },
+        )
     }
 
     /// Another port at the joint of `port`.
     fn beside(&self, port: PortRef) -> PortRef {
         let joint = self.circuit.parts[port.part.0].joints[port.port];
         let others = joint.map_or(&[][..], |joint| &self.circuit.joints[joint.0].ports);
-        others.iter().copied().find(|other| *other != port).unwrap_or(port)
+        others
+            .iter()
+            .copied()
+            .find(|other| *other != port)
+            .unwrap_or(port)
     }
 
     /// `true` if a source of what flows there lies on the part's own side of `port`: seen from the port, not through its
     /// joint. Current comes from a positive terminal; the negative one is the end of every way.
     fn feeds(&self, port: PortRef) -> bool {
-        let Some(joint) = self.circuit.parts[port.part.0].joints[port.port] else { return false };
+        let Some(joint) = self.circuit.parts[port.part.0].joints[port.port] else {
+            return false;
+        };
         let mut seen = vec![false; self.circuit.joints.len()];
         let mut queue = vec![port];
         seen[joint.0] = true;
@@ -289,7 +360,10 @@ impl Model {
                 return true;
             }
             for next in self.behind(port) {
-                let Some(joint) = self.circuit.parts[port.part.0].joints[next].filter(|joint| !seen[joint.0]) else { continue };
+                let Some(joint) = self.circuit.parts[port.part.0].joints[next].filter(|joint| !seen[joint.0])
+                else {
+                    continue;
+                };
                 seen[joint.0] = true;
                 let ports = &self.circuit.joints[joint.0].ports;
                 if !ports.iter().any(|other| is_reference(&self.circuit, *other)) {
@@ -342,7 +416,11 @@ impl<'a> Probe<'a> {
         let mut out = [0.0];
         self.predict_all(&[check], vehicle, &mut out)?;
         let yes = self.model.checks[check].reads == Reads::YesNo;
-        Ok(if yes { Prediction::Yes(out[0]) } else { Prediction::Number(out[0]) })
+        Ok(if yes {
+            Prediction::Yes(out[0])
+        } else {
+            Prediction::Number(out[0])
+        })
     }
 
     /// What each of `checks` reads on `vehicle`, into `out`. Checks that share a network should stand together: it is
@@ -350,7 +428,12 @@ impl<'a> Probe<'a> {
     ///
     /// # Errors
     /// [`SolveError`] names the place that found no balance.
-    pub fn predict_all(&mut self, checks: &[usize], vehicle: &Vehicle, out: &mut [f64]) -> Result<(), SolveError> {
+    pub fn predict_all(
+        &mut self,
+        checks: &[usize],
+        vehicle: &Vehicle,
+        out: &mut [f64],
+    ) -> Result<(), SolveError> {
         let mut solved = None;
         for (out, &check) in out.iter_mut().zip(checks) {
             let route = self.model.routes[check];
@@ -371,14 +454,25 @@ impl<'a> Probe<'a> {
         let Setting { condition, edit } = self.model.settings[setting];
         let slot = &mut self.slots[setting];
         let circuit = &self.model.circuit;
-        assemble(circuit, &self.model.kinds.0, vehicle, condition, edit, &mut slot.net, &mut slot.nodes);
+        assemble(
+            circuit,
+            &self.model.kinds.0,
+            vehicle,
+            condition,
+            edit,
+            &mut slot.net,
+            &mut slot.nodes,
+        );
         connect_tester(self.model, edit, slot);
         let before = self.work;
         // A start from another vehicle's solution may lead nowhere; from rest every sound network settles.
-        let report = slot.solver.solve(&slot.net, vehicle.ambient.pressure).or_else(|_| {
-            slot.solver.cold();
-            slot.solver.solve(&slot.net, vehicle.ambient.pressure)
-        });
+        let report = slot
+            .solver
+            .solve(&slot.net, vehicle.ambient.pressure)
+            .or_else(|_| {
+                slot.solver.cold();
+                slot.solver.solve(&slot.net, vehicle.ambient.pressure)
+            });
         let work = report.map_err(|unbalanced| SolveError {
             check: self.model.checks[check].id.clone(),
             place: name_node(circuit, &slot.nodes, unbalanced.medium, unbalanced.node),
@@ -414,7 +508,9 @@ impl<'a> Probe<'a> {
                 let above = pressure - vehicle.ambient.pressure;
                 if vacuum { -above } else { above }
             }
-            Readout::Voltage(port) => slot.mean(|phase| slot.metered(at(port).unwrap_or(REFERENCE), REFERENCE, phase)),
+            Readout::Voltage(port) => {
+                slot.mean(|phase| slot.metered(at(port).unwrap_or(REFERENCE), REFERENCE, phase))
+            }
             Readout::Drop(a, b) => {
                 let (a, b) = (at(a).unwrap_or(REFERENCE), at(b).unwrap_or(REFERENCE));
                 slot.mean(|phase| slot.metered(a, b, phase)).abs()
@@ -432,7 +528,11 @@ impl<'a> Probe<'a> {
             Readout::Look(_) => self.look(route.readout, vehicle),
             Readout::Works { of, least, most } => {
                 let value = self.read(&self.model.works[of], slot, vehicle);
-                if (least..=most).contains(&value) { 1.0 - MISHEARD } else { MISHEARD }
+                if (least..=most).contains(&value) {
+                    1.0 - MISHEARD
+                } else {
+                    MISHEARD
+                }
             }
         }
     }
@@ -444,7 +544,10 @@ impl<'a> Probe<'a> {
         let values = &vehicle.values[first..first + circuit.parts[part.0].values.len()];
         slot.mean(|phase| {
             let volts = |port| {
-                let node = slot.nodes.at(circuit, PortRef { part, port }).unwrap_or(REFERENCE);
+                let node = slot
+                    .nodes
+                    .at(circuit, PortRef { part, port })
+                    .unwrap_or(REFERENCE);
                 slot.solver.state.electric[phase][node]
             };
             self.model.kinds.0[part.0].reports(values, &volts).unwrap_or(0.0)
@@ -485,10 +588,19 @@ impl Slot {
     /// Current into `part` at `node`.
     fn current(&self, part: PartId, node: Option<usize>, phase: usize) -> f64 {
         let Some(node) = node else { return 0.0 };
-        let position = Phase { driven: phase == 0, pulled: &self.solver.state.pulled[phase] };
+        let position = Phase {
+            driven: phase == 0,
+            pulled: &self.solver.state.pulled[phase],
+        };
         let v = &self.solver.state.electric[phase];
         let mut sum = 0.0;
-        for (element, _) in self.net.electric.elements.iter().filter(|(_, owner)| *owner == part.0) {
+        for (element, _) in self
+            .net
+            .electric
+            .elements
+            .iter()
+            .filter(|(_, owner)| *owner == part.0)
+        {
             if let Some((a, b, flow)) = electric_flow(element, v, position) {
                 sum += if a == node { flow.value } else { 0.0 } - if b == node { flow.value } else { 0.0 };
             }
@@ -499,23 +611,39 @@ impl Slot {
     /// Speed of the part's motor, rev/s.
     fn speed(&self, part: PartId, phase: usize) -> f64 {
         let v = &self.solver.state.electric[phase];
-        let motor = self.net.electric.elements.iter().find_map(|(element, owner)| match *element {
-            ElectricElement::Motor { a, b, resistance, constant, load, drag } if *owner == part.0 => {
-                Some(motor_speed(resistance, constant, load, drag, v[a] - v[b]))
-            }
-            _ => None,
-        });
+        let motor = self
+            .net
+            .electric
+            .elements
+            .iter()
+            .find_map(|(element, owner)| match *element {
+                ElectricElement::Motor {
+                    a,
+                    b,
+                    resistance,
+                    constant,
+                    load,
+                    drag,
+                } if *owner == part.0 => Some(motor_speed(resistance, constant, load, drag, v[a] - v[b])),
+                _ => None,
+            });
         motor.unwrap_or(0.0) / std::f64::consts::TAU
     }
 
     fn clicks(&self, part: PartId) -> bool {
         let moved = |index: usize| self.solver.state.moved.get(index).copied().unwrap_or(false);
-        self.switches_of(part).any(|index| self.net.switches[index].stuck.is_none() && moved(index))
+        self.switches_of(part)
+            .any(|index| self.net.switches[index].stuck.is_none() && moved(index))
     }
 
     /// Numbers of the switches that belong to `part`.
     fn switches_of(&self, part: PartId) -> impl Iterator<Item = usize> {
-        self.net.switches.iter().enumerate().filter(move |(_, switch)| switch.part == part.0).map(|(index, _)| index)
+        self.net
+            .switches
+            .iter()
+            .enumerate()
+            .filter(move |(_, switch)| switch.part == part.0)
+            .map(|(index, _)| index)
     }
 
     fn answers(&self, part: PartId) -> bool {
@@ -525,12 +653,16 @@ impl Slot {
     /// `true` if a filament of the part has most of its voltage.
     fn glows(&self, part: PartId) -> bool {
         let v = &self.solver.state.electric[0];
-        self.net.electric.elements.iter().any(|(element, owner)| match *element {
-            ElectricElement::Filament { a, b, nominal, .. } => {
-                *owner == part.0 && (v[a] - v[b]).abs() > LEAST_GLOW * nominal
-            }
-            _ => false,
-        })
+        self.net
+            .electric
+            .elements
+            .iter()
+            .any(|(element, owner)| match *element {
+                ElectricElement::Filament { a, b, nominal, .. } => {
+                    *owner == part.0 && (v[a] - v[b]).abs() > LEAST_GLOW * nominal
+                }
+                _ => false,
+            })
     }
 }
 
@@ -545,13 +677,21 @@ fn connect_tester(model: &Model, edit: Edit, slot: &mut Slot) {
     let node = |port| slot.nodes.at(&model.circuit, PortRef { part, port });
     if let (Some(a), Some(b)) = (node(a), node(b)) {
         slot.net.electric.fixed[b] = Some(0.0);
-        let source = ElectricElement::Source { plus: a, minus: REFERENCE, emf, conductance: 1.0 / ohms };
+        let source = ElectricElement::Source {
+            plus: a,
+            minus: REFERENCE,
+            emf,
+            conductance: 1.0 / ohms,
+        };
         slot.net.electric.elements.push((source, usize::MAX));
     }
 }
 
 fn name_node(circuit: &Circuit, nodes: &Nodes, medium: Medium, node: Option<usize>) -> String {
-    let joint = nodes.joints.iter().zip(&circuit.joints).find(|(at, joint)| joint.medium == medium && Some(**at) == node);
+    let joint = nodes
+        .joints
+        .iter()
+        .zip(&circuit.joints)
+        .find(|(at, joint)| joint.medium == medium && Some(**at) == node);
     joint.map_or_else(|| "inside a part".to_owned(), |(_, joint)| joint.name.clone())
 }
-

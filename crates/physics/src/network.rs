@@ -30,31 +30,100 @@ pub(crate) enum Opening {
 /// An element of the air net.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum AirElement {
-    Restriction { a: Node, b: Node, conductance: f64, opening: Opening },
-    Line { a: Node, b: Node, line: Line },
-    CheckValve { a: Node, b: Node, conductance: f64, leak: f64, opening: f64 },
+    Restriction {
+        a: Node,
+        b: Node,
+        conductance: f64,
+        opening: Opening,
+    },
+    Line {
+        a: Node,
+        b: Node,
+        line: Line,
+    },
+    CheckValve {
+        a: Node,
+        b: Node,
+        conductance: f64,
+        leak: f64,
+        opening: f64,
+    },
     /// Removes `speed · (p − ultimate)` from its node, kg/s.
-    Pump { node: Node, speed: f64, ultimate: f64 },
+    Pump {
+        node: Node,
+        speed: f64,
+        ultimate: f64,
+    },
 }
 
 /// An element of the electric net.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum ElectricElement {
-    Conductor { a: Node, b: Node, conductance: f64 },
+    Conductor {
+        a: Node,
+        b: Node,
+        conductance: f64,
+    },
     /// Closed while the plunger of `switch` is pulled in (or at rest, if `normally_closed`).
-    Contact { a: Node, b: Node, conductance: f64, switch: usize, normally_closed: bool },
+    Contact {
+        a: Node,
+        b: Node,
+        conductance: f64,
+        switch: usize,
+        normally_closed: bool,
+    },
     /// Conducts in the on-phase only.
-    Driver { a: Node, b: Node, conductance: f64 },
+    Driver {
+        a: Node,
+        b: Node,
+        conductance: f64,
+    },
     /// `plus` above `minus` by `emf`, behind a conductance.
-    Source { plus: Node, minus: Node, emf: f64, conductance: f64 },
+    Source {
+        plus: Node,
+        minus: Node,
+        emf: f64,
+        conductance: f64,
+    },
     /// A conductor that carries no more than `limit` from `a` to `b`: the output stage of a regulator.
-    Limited { a: Node, b: Node, conductance: f64, limit: f64 },
-    Diode { a: Node, b: Node, saturation: f64, thermal: f64 },
-    Filament { a: Node, b: Node, cold: f64, hot: f64, nominal: f64, exponent: f64 },
-    Motor { a: Node, b: Node, resistance: f64, constant: f64, load: f64, drag: f64 },
+    Limited {
+        a: Node,
+        b: Node,
+        conductance: f64,
+        limit: f64,
+    },
+    Diode {
+        a: Node,
+        b: Node,
+        saturation: f64,
+        thermal: f64,
+    },
+    Filament {
+        a: Node,
+        b: Node,
+        cold: f64,
+        hot: f64,
+        nominal: f64,
+        exponent: f64,
+    },
+    Motor {
+        a: Node,
+        b: Node,
+        resistance: f64,
+        constant: f64,
+        load: f64,
+        drag: f64,
+    },
     /// Drives `signal` above `minus` by `low + share · (V(plus) − V(minus))`, behind a conductance; the share follows
     /// the pressure at an air node: `low` at `from`, `high` at `to`.
-    Ratiometric { plus: Node, minus: Node, signal: Node, conductance: f64, air: Node, scale: Ratiometric },
+    Ratiometric {
+        plus: Node,
+        minus: Node,
+        signal: Node,
+        conductance: f64,
+        air: Node,
+        scale: Ratiometric,
+    },
 }
 
 /// Transfer of a ratiometric pressure sensor.
@@ -80,7 +149,13 @@ impl Ratiometric {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum RodElement {
     /// A diaphragm: force `area · (reference − p)` (negative area for pressure actuators), against preload and spring.
-    Diaphragm { node: Node, air: Node, area: f64, preload: f64, rate: f64 },
+    Diaphragm {
+        node: Node,
+        air: Node,
+        area: f64,
+        preload: f64,
+        rate: f64,
+    },
     /// Ends of travel.
     Stops { node: Node, low: f64, high: f64 },
     /// Held at a place: a seized lever.
@@ -145,7 +220,10 @@ pub(crate) struct Net<E> {
 
 impl<E> Default for Net<E> {
     fn default() -> Self {
-        Self { fixed: Vec::new(), elements: Vec::new() }
+        Self {
+            fixed: Vec::new(),
+            elements: Vec::new(),
+        }
     }
 }
 
@@ -173,7 +251,11 @@ impl Unknowns {
         self.nodes.clear();
         self.index.clear();
         for (node, fixed) in fixed.iter().enumerate() {
-            self.index.push(if fixed.is_none() { Some(self.nodes.len()) } else { None });
+            self.index.push(if fixed.is_none() {
+                Some(self.nodes.len())
+            } else {
+                None
+            });
             if fixed.is_none() {
                 self.nodes.push(node);
             }
@@ -197,8 +279,16 @@ pub(crate) struct Balance<'a> {
 }
 
 impl<'a> Balance<'a> {
-    pub(crate) fn new(unknowns: &'a Unknowns, residual: &'a mut [f64], jacobian: Option<&'a mut Matrix>) -> Self {
-        Self { unknowns, residual, jacobian }
+    pub(crate) fn new(
+        unknowns: &'a Unknowns,
+        residual: &'a mut [f64],
+        jacobian: Option<&'a mut Matrix>,
+    ) -> Self {
+        Self {
+            unknowns,
+            residual,
+            jacobian,
+        }
     }
 
     pub(crate) fn between(&mut self, a: Node, b: Node, flow: Flow) {
@@ -251,27 +341,76 @@ pub(crate) struct ElectricEquations<'a> {
 }
 
 /// The current from the first to the second end of a two-ended element.
-pub(crate) fn electric_flow(element: &ElectricElement, v: &[f64], phase: Phase) -> Option<(Node, Node, Flow)> {
+pub(crate) fn electric_flow(
+    element: &ElectricElement,
+    v: &[f64],
+    phase: Phase,
+) -> Option<(Node, Node, Flow)> {
     Some(match *element {
-        ElectricElement::Conductor { a, b, conductance } => (a, b, electric::conductor(conductance, v[a], v[b])),
-        ElectricElement::Contact { a, b, conductance, switch, normally_closed } => {
+        ElectricElement::Conductor { a, b, conductance } => {
+            (a, b, electric::conductor(conductance, v[a], v[b]))
+        }
+        ElectricElement::Contact {
+            a,
+            b,
+            conductance,
+            switch,
+            normally_closed,
+        } => {
             let closed = phase.pulled[switch] != normally_closed;
-            (a, b, electric::conductor(if closed { conductance } else { 0.0 }, v[a], v[b]))
+            (
+                a,
+                b,
+                electric::conductor(if closed { conductance } else { 0.0 }, v[a], v[b]),
+            )
         }
-        ElectricElement::Driver { a, b, conductance } => {
-            (a, b, electric::conductor(if phase.driven { conductance } else { 0.0 }, v[a], v[b]))
-        }
-        ElectricElement::Source { plus, minus, emf, conductance } => {
-            (plus, minus, electric::conductor(conductance, v[plus] - emf, v[minus]))
-        }
-        ElectricElement::Limited { a, b, conductance, limit } => (a, b, electric::limited(conductance, limit, v[a], v[b])),
-        ElectricElement::Diode { a, b, saturation, thermal } => (a, b, electric::diode(saturation, thermal, v[a], v[b])),
-        ElectricElement::Filament { a, b, cold, hot, nominal, exponent } => {
-            (a, b, electric::filament(cold, hot, nominal, exponent, v[a], v[b]))
-        }
-        ElectricElement::Motor { a, b, resistance, constant, load, drag } => {
-            (a, b, electric::motor(resistance, constant, load, drag, v[a], v[b]))
-        }
+        ElectricElement::Driver { a, b, conductance } => (
+            a,
+            b,
+            electric::conductor(if phase.driven { conductance } else { 0.0 }, v[a], v[b]),
+        ),
+        ElectricElement::Source {
+            plus,
+            minus,
+            emf,
+            conductance,
+        } => (
+            plus,
+            minus,
+            electric::conductor(conductance, v[plus] - emf, v[minus]),
+        ),
+        ElectricElement::Limited {
+            a,
+            b,
+            conductance,
+            limit,
+        } => (a, b, electric::limited(conductance, limit, v[a], v[b])),
+        ElectricElement::Diode {
+            a,
+            b,
+            saturation,
+            thermal,
+        } => (a, b, electric::diode(saturation, thermal, v[a], v[b])),
+        ElectricElement::Filament {
+            a,
+            b,
+            cold,
+            hot,
+            nominal,
+            exponent,
+        } => (a, b, electric::filament(cold, hot, nominal, exponent, v[a], v[b])),
+        ElectricElement::Motor {
+            a,
+            b,
+            resistance,
+            constant,
+            load,
+            drag,
+        } => (
+            a,
+            b,
+            electric::motor(resistance, constant, load, drag, v[a], v[b]),
+        ),
         ElectricElement::Ratiometric { .. } => return None,
     })
 }
@@ -286,22 +425,45 @@ impl System for ElectricEquations<'_> {
             self.potentials[*node] = x[i];
         }
         let v = &*self.potentials;
-        let mut balance = Balance { unknowns: self.unknowns, residual, jacobian };
+        let mut balance = Balance {
+            unknowns: self.unknowns,
+            residual,
+            jacobian,
+        };
         for node in &self.unknowns.nodes {
             balance.leaves(*node, INSULATION * v[*node], INSULATION);
         }
         for (element, _) in &self.net.elements {
             if let Some((a, b, flow)) = electric_flow(element, v, self.phase) {
                 balance.between(a, b, flow);
-            } else if let ElectricElement::Ratiometric { plus, minus, signal, conductance, air, scale } = *element {
+            } else if let ElectricElement::Ratiometric {
+                plus,
+                minus,
+                signal,
+                conductance,
+                air,
+                scale,
+            } = *element
+            {
                 // The output stage takes its current from the supply pin or gives it to the ground pin; that current is
                 // a thousandth of the sensor's own and is booked at the ground pin alone.
                 let share = scale.share(self.air[air]);
                 let target = v[minus] + share * (v[plus] - v[minus]);
                 let flow = conductance * (v[signal] - target);
-                balance.between(signal, minus, Flow { value: flow, by_a: conductance, by_b: conductance * (share - 1.0) });
-                let (row, ground, column) =
-                    (balance.unknowns.of(signal), balance.unknowns.of(minus), balance.unknowns.of(plus));
+                balance.between(
+                    signal,
+                    minus,
+                    Flow {
+                        value: flow,
+                        by_a: conductance,
+                        by_b: conductance * (share - 1.0),
+                    },
+                );
+                let (row, ground, column) = (
+                    balance.unknowns.of(signal),
+                    balance.unknowns.of(minus),
+                    balance.unknowns.of(plus),
+                );
                 balance.slope(row, column, -conductance * share);
                 balance.slope(ground, column, conductance * share);
             }
@@ -326,7 +488,10 @@ impl System for ElectricEquations<'_> {
 impl ElectricElement {
     /// `true` if its current is not proportional to its voltage.
     pub(crate) fn curved(&self) -> bool {
-        matches!(self, Self::Limited { .. } | Self::Diode { .. } | Self::Filament { .. } | Self::Motor { .. })
+        matches!(
+            self,
+            Self::Limited { .. } | Self::Diode { .. } | Self::Filament { .. } | Self::Motor { .. }
+        )
     }
 }
 
@@ -340,12 +505,20 @@ impl Net<RodElement> {
             let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
             for (element, _) in self.elements.iter().filter(|(element, _)| element.node() == node) {
                 match *element {
-                    RodElement::Diaphragm { air: inside, area, preload, rate: spring, .. } => {
+                    RodElement::Diaphragm {
+                        air: inside,
+                        area,
+                        preload,
+                        rate: spring,
+                        ..
+                    } => {
                         force += area * (ambient - air[inside]) - preload;
                         rate += spring;
                     }
                     RodElement::Drag { force: drag, .. } => force -= drag,
-                    RodElement::Stops { low: from, high: to, .. } => (low, high) = (low.max(from), high.min(to)),
+                    RodElement::Stops {
+                        low: from, high: to, ..
+                    } => (low, high) = (low.max(from), high.min(to)),
                     RodElement::Held { at, .. } => (low, high) = (at, at),
                 }
             }
@@ -357,7 +530,10 @@ impl Net<RodElement> {
 impl RodElement {
     fn node(&self) -> Node {
         match *self {
-            Self::Diaphragm { node, .. } | Self::Stops { node, .. } | Self::Held { node, .. } | Self::Drag { node, .. } => node,
+            Self::Diaphragm { node, .. }
+            | Self::Stops { node, .. }
+            | Self::Held { node, .. }
+            | Self::Drag { node, .. } => node,
         }
     }
 }

@@ -82,8 +82,11 @@ impl Solver {
         self.fit(net, ambient);
         let mut work = Work::default();
         let felt = |air: Node| net.air.fixed[air].is_none();
-        let feedback =
-            net.electric.elements.iter().any(|(e, _)| matches!(e, ElectricElement::Ratiometric { air, .. } if felt(*air)));
+        let feedback = net
+            .electric
+            .elements
+            .iter()
+            .any(|(e, _)| matches!(e, ElectricElement::Ratiometric { air, .. } if felt(*air)));
         loop {
             work.rounds += 1;
             self.solve_electric(net, &mut work)?;
@@ -139,14 +142,33 @@ impl Solver {
         pulled.extend(net.switches.iter().map(|switch| switch.stuck.unwrap_or(false)));
         if let (1, [on, _]) = (phase, &self.state.pulled) {
             // What melted in the on-phase stays so.
-            let melted = net.switches.iter().zip(on).map(|(switch, on)| switch.latches() && *on);
-            pulled.iter_mut().zip(melted).for_each(|(pulled, melted)| *pulled |= melted);
+            let melted = net
+                .switches
+                .iter()
+                .zip(on)
+                .map(|(switch, on)| switch.latches() && *on);
+            pulled
+                .iter_mut()
+                .zip(melted)
+                .for_each(|(pulled, melted)| *pulled |= melted);
         }
         let mut locked = vec![false; pulled.len()];
         let mut moved = vec![false; pulled.len()];
-        let contacts = net.electric.elements.iter().any(|(e, _)| matches!(e, ElectricElement::Contact { .. }));
+        let contacts = net
+            .electric
+            .elements
+            .iter()
+            .any(|(e, _)| matches!(e, ElectricElement::Contact { .. }));
         loop {
-            self.solve_nodes(net, phase, Phase { driven, pulled: &pulled }, work)?;
+            self.solve_nodes(
+                net,
+                phase,
+                Phase {
+                    driven,
+                    pulled: &pulled,
+                },
+                work,
+            )?;
             let v = &self.state.electric[phase];
             // A fuse takes its time, so it judges only what the relays settled on.
             let any = move_switches(net, v, false, &mut pulled, &mut locked, &mut moved)
@@ -162,7 +184,13 @@ impl Solver {
         Ok(())
     }
 
-    fn solve_nodes(&mut self, net: &Network, phase: usize, position: Phase, work: &mut Work) -> Result<(), Unbalanced> {
+    fn solve_nodes(
+        &mut self,
+        net: &Network,
+        phase: usize,
+        position: Phase,
+        work: &mut Work,
+    ) -> Result<(), Unbalanced> {
         let (unknowns, _, x) = &mut self.electric;
         let potentials = &mut self.state.electric[phase];
         x.clear();
@@ -176,8 +204,13 @@ impl Solver {
             potentials,
             linear,
         };
-        let report = newton(&mut equations, x, &mut self.electric_factors[phase], Limits::default())
-            .map_err(|error| unbalanced(Medium::Electric, unknowns, error))?;
+        let report = newton(
+            &mut equations,
+            x,
+            &mut self.electric_factors[phase],
+            Limits::default(),
+        )
+        .map_err(|error| unbalanced(Medium::Electric, unknowns, error))?;
         work.add(report);
         for (node, x) in unknowns.nodes().iter().zip(x.iter()) {
             potentials[*node] = *x;
@@ -188,10 +221,26 @@ impl Solver {
     /// What leaves an air node on the whole at the present state, and what runs through it, kg/s.
     #[cfg(test)]
     pub(crate) fn air_balance(&mut self, net: &Network, ambient: f64, node: usize) -> (f64, f64) {
-        let (unknowns, pulled, bounds, shut) = (&self.air.0, &self.state.share, net.air.bounds(ambient), &self.shut);
+        let (unknowns, pulled, bounds, shut) = (
+            &self.air.0,
+            &self.state.share,
+            net.air.bounds(ambient),
+            &self.shut,
+        );
         let potentials = &mut self.state.air;
-        let equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials, bounds, shut };
-        (equations.leaving(node).sum(), equations.leaving(node).map(f64::abs).sum::<f64>() / 2.0)
+        let equations = AirEquations {
+            net: &net.air,
+            unknowns,
+            pulled,
+            ambient,
+            potentials,
+            bounds,
+            shut,
+        };
+        (
+            equations.leaving(node).sum(),
+            equations.leaving(node).map(f64::abs).sum::<f64>() / 2.0,
+        )
     }
 
     /// Air with each check valve taken as open or shut; then they turn as the pressures say, until none moves any more.
@@ -203,7 +252,15 @@ impl Solver {
                 return Ok(());
             }
         }
-        Err(Unbalanced { medium: Medium::Air, node: None, error: NewtonError::NotConverged { steps: TURNS, worst: 0, residual: 0.0 } })
+        Err(Unbalanced {
+            medium: Medium::Air,
+            node: None,
+            error: NewtonError::NotConverged {
+                steps: TURNS,
+                worst: 0,
+                residual: 0.0,
+            },
+        })
     }
 
     fn solve_pressures(&mut self, net: &Network, ambient: f64, work: &mut Work) -> Result<(), Unbalanced> {
@@ -212,7 +269,15 @@ impl Solver {
         x.clear();
         x.extend(unknowns.nodes().iter().map(|node| potentials[*node]));
         let (pulled, bounds, shut) = (&self.state.share, net.air.bounds(ambient), &self.shut);
-        let mut equations = AirEquations { net: &net.air, unknowns, pulled, ambient, potentials, bounds, shut };
+        let mut equations = AirEquations {
+            net: &net.air,
+            unknowns,
+            pulled,
+            ambient,
+            potentials,
+            bounds,
+            shut,
+        };
         let report = newton(&mut equations, x, memory, Limits::default())
             .map_err(|error| unbalanced(Medium::Air, unknowns, error))?;
         work.add(report);
@@ -254,7 +319,12 @@ fn move_switches(
             Coil::Between { a, b, conductance } => (conductance * (v[a] - v[b])).abs(),
             Coil::Known { current, .. } => current,
         };
-        let next = current >= if pulled[index] { switch.drop_out } else { switch.pull_in };
+        let next = current
+            >= if pulled[index] {
+                switch.drop_out
+            } else {
+                switch.pull_in
+            };
         if next != pulled[index] {
             locked[index] = pulled[index];
             pulled[index] = next;
@@ -269,5 +339,9 @@ fn unbalanced(medium: Medium, unknowns: &Unknowns, error: NewtonError) -> Unbala
         NewtonError::Singular(singular) => singular.0,
         NewtonError::NotConverged { worst, .. } => worst,
     };
-    Unbalanced { medium, node: unknowns.nodes().get(worst).copied(), error }
+    Unbalanced {
+        medium,
+        node: unknowns.nodes().get(worst).copied(),
+        error,
+    }
 }

@@ -20,11 +20,20 @@ impl Vehicle {
     /// The typical vehicle: every value as described, no fault.
     pub fn typical(circuit: &Circuit, ambient: Ambient) -> Self {
         Self {
-            values: circuit.parts.iter().flat_map(|part| part.values.iter().map(|value| value.typical)).collect(),
+            values: circuit
+                .parts
+                .iter()
+                .flat_map(|part| part.values.iter().map(|value| value.typical))
+                .collect(),
             conditions: circuit
                 .conditions
                 .iter()
-                .map(|condition| [condition.engine.typical, condition.supply.map_or(0.0, |supply| supply.typical)])
+                .map(|condition| {
+                    [
+                        condition.engine.typical,
+                        condition.supply.map_or(0.0, |supply| supply.typical),
+                    ]
+                })
                 .collect(),
             ambient,
             faults: Vec::new(),
@@ -34,7 +43,10 @@ impl Vehicle {
     /// The same vehicle with one more fault at its typical severity.
     #[must_use]
     pub fn with_fault(mut self, circuit: &Circuit, fault: FaultId) -> Self {
-        let severity = circuit.fault_spec(fault).severity.map_or(1.0, |severity| severity.typical);
+        let severity = circuit
+            .fault_spec(fault)
+            .severity
+            .map_or(1.0, |severity| severity.typical);
         self.faults.push((fault, severity));
         self
     }

@@ -14,15 +14,33 @@ static SPEC: KindSpec = KindSpec {
     name: "air space",
     what: "Air at the ambient pressure while the engine stands, and at a known pressure above it while it runs.",
     ports: &[air("tap", "where it is tapped")],
-    parameters: &[parameter("running", "pressure above ambient with the engine running", &[Dimension::Pressure], 2.0e3, Spread::Absolute(2.0e3), (-9.0e4, 4.0e5))],
-    faults: &[graded("tap plugged", "soot, oil or ice closes the tap", 100.0, 0.2, bore("opening left", 0.02e-3, 0.1e-3, 0.3e-3))],
+    parameters: &[parameter(
+        "running",
+        "pressure above ambient with the engine running",
+        &[Dimension::Pressure],
+        2.0e3,
+        Spread::Absolute(2.0e3),
+        (-9.0e4, 4.0e5),
+    )],
+    faults: &[graded(
+        "tap plugged",
+        "soot, oil or ice closes the tap",
+        100.0,
+        0.2,
+        bore("opening left", 0.02e-3, 0.1e-3, 0.3e-3),
+    )],
     weight: 1.0,
     checks: &[Method::Look],
     command: None,
     supplies: Some(Supplies::Pressure),
     symbol: Symbol::AirSpace,
     cautions: &[],
-    repair: RepairSpec { what: "clean the tap", minutes: 12.0, price: 0.0, bad_new: 0.0 },
+    repair: RepairSpec {
+        what: "clean the tap",
+        minutes: 12.0,
+        price: 0.0,
+        bad_new: 0.0,
+    },
     source: "from memory",
 };
 
@@ -37,11 +55,20 @@ impl Kind for AirSpace {
         let above = if part.engine() > 0.0 { running } else { 0.0 };
         let opening = part.conductance(part.fault("tap plugged").unwrap_or(4e-3));
         if above == 0.0 {
-            part.push_air(AirElement::Restriction { a: AMBIENT, b: tap, conductance: opening, opening: Opening::Fixed(1.0) });
+            part.push_air(AirElement::Restriction {
+                a: AMBIENT,
+                b: tap,
+                conductance: opening,
+                opening: Opening::Fixed(1.0),
+            });
         } else {
             // A strong source at its pressure: it keeps the tap there whatever a gauge or sensor takes.
             let pressure = part.ambient().pressure + above;
-            part.push_air(AirElement::Pump { node: tap, speed: opening, ultimate: pressure });
+            part.push_air(AirElement::Pump {
+                node: tap,
+                speed: opening,
+                ultimate: pressure,
+            });
         }
     }
 }

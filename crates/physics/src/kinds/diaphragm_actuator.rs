@@ -17,10 +17,38 @@ static SPEC: KindSpec = KindSpec {
     what: "A can with a diaphragm and a spring: pressure difference moves its rod.",
     ports: &[air("nipple", "air side"), rod("rod", "what it moves")],
     parameters: &[
-        parameter("diameter", "effective diameter of the diaphragm", &[Dimension::Length], 45e-3, Spread::Relative(0.02), (10e-3, 0.3)),
-        parameter("preload", "force before the rod starts to move", &[Dimension::Force], 27.0, Spread::Relative(0.1), (0.0, 2000.0)),
-        parameter("rate", "spring rate", &[Dimension::Stiffness], 4.5e3, Spread::Relative(0.08), (100.0, 1e5)),
-        parameter("travel", "full travel", &[Dimension::Length], 12e-3, Spread::Relative(0.04), (1e-3, 0.1)),
+        parameter(
+            "diameter",
+            "effective diameter of the diaphragm",
+            &[Dimension::Length],
+            45e-3,
+            Spread::Relative(0.02),
+            (10e-3, 0.3),
+        ),
+        parameter(
+            "preload",
+            "force before the rod starts to move",
+            &[Dimension::Force],
+            27.0,
+            Spread::Relative(0.1),
+            (0.0, 2000.0),
+        ),
+        parameter(
+            "rate",
+            "spring rate",
+            &[Dimension::Stiffness],
+            4.5e3,
+            Spread::Relative(0.08),
+            (100.0, 1e5),
+        ),
+        parameter(
+            "travel",
+            "full travel",
+            &[Dimension::Length],
+            12e-3,
+            Spread::Relative(0.04),
+            (1e-3, 0.1),
+        ),
         ParameterSpec {
             name: "moved-by",
             what: "what moves it",
@@ -31,8 +59,20 @@ static SPEC: KindSpec = KindSpec {
         },
     ],
     faults: &[
-        graded("diaphragm leaks", "the diaphragm or its can is torn or cracked", 60.0, 0.1, bore("hole", 0.2e-3, 0.7e-3, 2.0e-3)),
-        graded("spring broken", "the spring has lost its force", 10.0, 0.1, share("force left", 0.2, 0.5, 0.75)),
+        graded(
+            "diaphragm leaks",
+            "the diaphragm or its can is torn or cracked",
+            60.0,
+            0.1,
+            bore("hole", 0.2e-3, 0.7e-3, 2.0e-3),
+        ),
+        graded(
+            "spring broken",
+            "the spring has lost its force",
+            10.0,
+            0.1,
+            share("force left", 0.2, 0.5, 0.75),
+        ),
         fault("rod seized", "rod or pivot does not move", 20.0, 0.4),
     ],
     weight: 9.0,
@@ -41,7 +81,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::DiaphragmActuator,
     cautions: &[HOT, BELTS, EXHAUST_GAS],
-    repair: RepairSpec { what: "renew the actuator", minutes: 90.0, price: 160.0, bad_new: 0.015 },
+    repair: RepairSpec {
+        what: "renew the actuator",
+        minutes: 90.0,
+        price: 160.0,
+        bad_new: 0.015,
+    },
     source: "shares from memory: diaphragm 55, rod or pivot 20, spring 10, housing 15 of 100; data class-typical",
 };
 
@@ -62,7 +107,17 @@ impl Kind for DiaphragmActuator {
         let left = part.fault("spring broken").unwrap_or(1.0);
         let area = std::f64::consts::FRAC_PI_4 * diameter * diameter;
         let area = if moved_by > 0.5 { -area } else { area };
-        part.push_rod(RodElement::Diaphragm { node, air: nipple, area, preload: preload * left, rate: rate * left });
-        part.push_rod(RodElement::Stops { node, low: 0.0, high: travel });
+        part.push_rod(RodElement::Diaphragm {
+            node,
+            air: nipple,
+            area,
+            preload: preload * left,
+            rate: rate * left,
+        });
+        part.push_rod(RodElement::Stops {
+            node,
+            low: 0.0,
+            high: travel,
+        });
     }
 }

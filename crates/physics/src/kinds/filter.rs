@@ -12,9 +12,22 @@ static SPEC: KindSpec = KindSpec {
     name: "filter",
     what: "An in-line filter: a wide opening while clean.",
     ports: &[air("from", "dirty side"), air("to", "clean side")],
-    parameters: &[parameter("bore", "opening it equals when clean", &[Dimension::Length], 2.5e-3, Spread::Relative(0.1), (0.3e-3, 50e-3))],
+    parameters: &[parameter(
+        "bore",
+        "opening it equals when clean",
+        &[Dimension::Length],
+        2.5e-3,
+        Spread::Relative(0.1),
+        (0.3e-3, 50e-3),
+    )],
     faults: &[
-        graded("plugged", "dirt or oil leaves little open", 85.0, 0.2, bore("opening left", 0.15e-3, 0.4e-3, 0.8e-3)),
+        graded(
+            "plugged",
+            "dirt or oil leaves little open",
+            85.0,
+            0.2,
+            bore("opening left", 0.15e-3, 0.4e-3, 0.8e-3),
+        ),
         fault("cracked", "its housing is broken open", 15.0, 0.7),
     ],
     weight: 4.0,
@@ -23,7 +36,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Filter,
     cautions: &[BELTS, EXHAUST_GAS],
-    repair: RepairSpec { what: "renew the filter", minutes: 6.0, price: 8.0, bad_new: 0.005 },
+    repair: RepairSpec {
+        what: "renew the filter",
+        minutes: 6.0,
+        price: 8.0,
+        bad_new: 0.005,
+    },
     source: "shares from memory: plugged 85, wrong way or missing 15 of 100",
 };
 

@@ -46,7 +46,12 @@ pub(crate) trait Kind: Sync {
 
     /// The ports between which its working current flows; by default its first two electric ones.
     fn power(&self) -> Option<(usize, usize)> {
-        let mut electric = self.spec().ports.iter().enumerate().filter(|(_, port)| port.medium == Medium::Electric);
+        let mut electric = self
+            .spec()
+            .ports
+            .iter()
+            .enumerate()
+            .filter(|(_, port)| port.medium == Medium::Electric);
         Some((electric.next()?.0, electric.next()?.0))
     }
 

@@ -11,10 +11,25 @@ pub(crate) struct Restrictor;
 static SPEC: KindSpec = KindSpec {
     name: "restrictor",
     what: "A small calibrated opening in a line.",
-    ports: &[air("from", "end towards the source"), air("to", "end towards the load")],
-    parameters: &[required("bore", "its opening", &[Dimension::Length], Spread::Relative(0.03), (0.2e-3, 10e-3))],
+    ports: &[
+        air("from", "end towards the source"),
+        air("to", "end towards the load"),
+    ],
+    parameters: &[required(
+        "bore",
+        "its opening",
+        &[Dimension::Length],
+        Spread::Relative(0.03),
+        (0.2e-3, 10e-3),
+    )],
     faults: &[
-        graded("plugged", "dirt or oil leaves little open", 85.0, 0.2, bore("opening left", 0.1e-3, 0.3e-3, 0.6e-3)),
+        graded(
+            "plugged",
+            "dirt or oil leaves little open",
+            85.0,
+            0.2,
+            bore("opening left", 0.1e-3, 0.3e-3, 0.6e-3),
+        ),
         fault("missing", "left out: the line is wide open", 15.0, 0.4),
     ],
     weight: 3.0,
@@ -23,7 +38,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Orifice,
     cautions: &[BELTS, EXHAUST_GAS],
-    repair: RepairSpec { what: "clean or renew the restrictor", minutes: 8.0, price: 6.0, bad_new: 0.005 },
+    repair: RepairSpec {
+        what: "clean or renew the restrictor",
+        minutes: 8.0,
+        price: 6.0,
+        bad_new: 0.005,
+    },
     source: "shares from memory: plugged 85, missing 15 of 100",
 };
 

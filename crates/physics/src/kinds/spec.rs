@@ -5,32 +5,68 @@ use quantity::Dimension;
 
 /// An air port that must be joined.
 pub(crate) const fn air(name: &'static str, what: &'static str) -> PortSpec {
-    PortSpec { name, medium: Medium::Air, may_stay_open: false, unplugs: true, what }
+    PortSpec {
+        name,
+        medium: Medium::Air,
+        may_stay_open: false,
+        unplugs: true,
+        what,
+    }
 }
 
 /// An air port that opens to the ambient air where nothing is joined.
 pub(crate) const fn vent(name: &'static str, what: &'static str) -> PortSpec {
-    PortSpec { name, medium: Medium::Air, may_stay_open: true, unplugs: true, what }
+    PortSpec {
+        name,
+        medium: Medium::Air,
+        may_stay_open: true,
+        unplugs: true,
+        what,
+    }
 }
 
 /// A bolted or spliced electric port.
 pub(crate) const fn terminal(name: &'static str, what: &'static str) -> PortSpec {
-    PortSpec { name, medium: Medium::Electric, may_stay_open: false, unplugs: false, what }
+    PortSpec {
+        name,
+        medium: Medium::Electric,
+        may_stay_open: false,
+        unplugs: false,
+        what,
+    }
 }
 
 /// An electric port behind a plug.
 pub(crate) const fn plug(name: &'static str, what: &'static str) -> PortSpec {
-    PortSpec { name, medium: Medium::Electric, may_stay_open: false, unplugs: true, what }
+    PortSpec {
+        name,
+        medium: Medium::Electric,
+        may_stay_open: false,
+        unplugs: true,
+        what,
+    }
 }
 
 /// An electric port that may stay unused.
 pub(crate) const fn optional_plug(name: &'static str, what: &'static str) -> PortSpec {
-    PortSpec { name, medium: Medium::Electric, may_stay_open: true, unplugs: true, what }
+    PortSpec {
+        name,
+        medium: Medium::Electric,
+        may_stay_open: true,
+        unplugs: true,
+        what,
+    }
 }
 
 /// A rod or lever; it may move freely.
 pub(crate) const fn rod(name: &'static str, what: &'static str) -> PortSpec {
-    PortSpec { name, medium: Medium::Rod, may_stay_open: true, unplugs: false, what }
+    PortSpec {
+        name,
+        medium: Medium::Rod,
+        may_stay_open: true,
+        unplugs: false,
+        what,
+    }
 }
 
 /// A parameter with a default, all SI.
@@ -42,7 +78,14 @@ pub(crate) const fn parameter(
     spread: Spread,
     range: (f64, f64),
 ) -> ParameterSpec {
-    ParameterSpec { name, what, domain: ParameterDomain::Quantity(dimensions), default: Some(default), spread, range }
+    ParameterSpec {
+        name,
+        what,
+        domain: ParameterDomain::Quantity(dimensions),
+        default: Some(default),
+        spread,
+        range,
+    }
 }
 
 /// A parameter that an author must give.
@@ -53,12 +96,25 @@ pub(crate) const fn required(
     spread: Spread,
     range: (f64, f64),
 ) -> ParameterSpec {
-    ParameterSpec { name, what, domain: ParameterDomain::Quantity(dimensions), default: None, spread, range }
+    ParameterSpec {
+        name,
+        what,
+        domain: ParameterDomain::Quantity(dimensions),
+        default: None,
+        spread,
+        range,
+    }
 }
 
 /// A fault that is there or not.
 pub(crate) const fn fault(name: &'static str, what: &'static str, share: f64, seen: f64) -> FaultSpec {
-    FaultSpec { name, what, share, severity: None, seen }
+    FaultSpec {
+        name,
+        what,
+        share,
+        severity: None,
+        seen,
+    }
 }
 
 /// A fault that can be more or less bad.
@@ -69,22 +125,49 @@ pub(crate) const fn graded(
     seen: f64,
     severity: SeveritySpec,
 ) -> FaultSpec {
-    FaultSpec { name, what, share, severity: Some(severity), seen }
+    FaultSpec {
+        name,
+        what,
+        share,
+        severity: Some(severity),
+        seen,
+    }
 }
 
 /// A hole's or a remaining opening's bore, written in millimetres, given in metres.
 pub(crate) const fn bore(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
-    SeveritySpec { what, dimension: Dimension::Length, unit: "mm", low, typical, high }
+    SeveritySpec {
+        what,
+        dimension: Dimension::Length,
+        unit: "mm",
+        low,
+        typical,
+        high,
+    }
 }
 
 /// A resistance in ohms.
 pub(crate) const fn ohms(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
-    SeveritySpec { what, dimension: Dimension::Resistance, unit: "ohm", low, typical, high }
+    SeveritySpec {
+        what,
+        dimension: Dimension::Resistance,
+        unit: "ohm",
+        low,
+        typical,
+        high,
+    }
 }
 
 /// A ratio.
 pub(crate) const fn share(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
-    SeveritySpec { what, dimension: Dimension::Ratio, unit: "%", low, typical, high }
+    SeveritySpec {
+        what,
+        dimension: Dimension::Ratio,
+        unit: "%",
+        low,
+        typical,
+        high,
+    }
 }
 
 /// Hot parts beside the turbocharger.
@@ -131,26 +214,57 @@ pub(crate) const CRANKING: Caution = Caution {
 
 /// A resistance of heavy cables and joints, written in milliohms, given in ohms.
 pub(crate) const fn milliohms(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
-    SeveritySpec { what, dimension: Dimension::Resistance, unit: "mohm", low, typical, high }
+    SeveritySpec {
+        what,
+        dimension: Dimension::Resistance,
+        unit: "mohm",
+        low,
+        typical,
+        high,
+    }
 }
 
 /// A voltage.
 pub(crate) const fn volts(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
-    SeveritySpec { what, dimension: Dimension::Voltage, unit: "V", low, typical, high }
+    SeveritySpec {
+        what,
+        dimension: Dimension::Voltage,
+        unit: "V",
+        low,
+        typical,
+        high,
+    }
 }
 
 /// A pressure, written in kilopascals, given in pascals.
 pub(crate) const fn pressure(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
-    SeveritySpec { what, dimension: Dimension::Pressure, unit: "kPa", low, typical, high }
+    SeveritySpec {
+        what,
+        dimension: Dimension::Pressure,
+        unit: "kPa",
+        low,
+        typical,
+        high,
+    }
 }
 
 /// A bolted electric port that may stay unused.
 pub(crate) const fn optional_terminal(name: &'static str, what: &'static str) -> PortSpec {
-    PortSpec { name, medium: Medium::Electric, may_stay_open: true, unplugs: false, what }
+    PortSpec {
+        name,
+        medium: Medium::Electric,
+        may_stay_open: true,
+        unplugs: false,
+        what,
+    }
 }
 
 /// A parameter that is one of a few words; the first is the default.
-pub(crate) const fn choice(name: &'static str, what: &'static str, words: &'static [&'static str]) -> ParameterSpec {
+pub(crate) const fn choice(
+    name: &'static str,
+    what: &'static str,
+    words: &'static [&'static str],
+) -> ParameterSpec {
     ParameterSpec {
         name,
         what,

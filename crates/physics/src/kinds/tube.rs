@@ -14,14 +14,42 @@ const TO: usize = 1;
 static SPEC: KindSpec = KindSpec {
     name: "tube",
     what: "A hose or pipe that carries air.",
-    ports: &[air("from", "end towards the source"), air("to", "end towards the load")],
+    ports: &[
+        air("from", "end towards the source"),
+        air("to", "end towards the load"),
+    ],
     parameters: &[
-        required("bore", "inner diameter", &[Dimension::Length], Spread::Relative(0.05), (0.5e-3, 0.2)),
-        parameter("length", "length", &[Dimension::Length], 0.5, Spread::Relative(0.05), (0.01, 20.0)),
+        required(
+            "bore",
+            "inner diameter",
+            &[Dimension::Length],
+            Spread::Relative(0.05),
+            (0.5e-3, 0.2),
+        ),
+        parameter(
+            "length",
+            "length",
+            &[Dimension::Length],
+            0.5,
+            Spread::Relative(0.05),
+            (0.01, 20.0),
+        ),
     ],
     faults: &[
-        graded("leaks", "split or rubbed through: air gets in or out", 60.0, 0.7, bore("hole", 0.3e-3, 1.0e-3, 3.0e-3)),
-        graded("blocked", "collapsed, swollen or plugged: little gets through", 20.0, 0.35, bore("opening left", 0.25e-3, 0.45e-3, 0.9e-3)),
+        graded(
+            "leaks",
+            "split or rubbed through: air gets in or out",
+            60.0,
+            0.7,
+            bore("hole", 0.3e-3, 1.0e-3, 3.0e-3),
+        ),
+        graded(
+            "blocked",
+            "collapsed, swollen or plugged: little gets through",
+            20.0,
+            0.35,
+            bore("opening left", 0.25e-3, 0.45e-3, 0.9e-3),
+        ),
         fault("off", "an end is off its nipple", 15.0, 0.9),
     ],
     weight: 12.0,
@@ -30,7 +58,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Hose,
     cautions: &[BELTS, EXHAUST_GAS],
-    repair: RepairSpec { what: "renew the hose", minutes: 20.0, price: 12.0, bad_new: 0.005 },
+    repair: RepairSpec {
+        what: "renew the hose",
+        minutes: 20.0,
+        price: 12.0,
+        bad_new: 0.005,
+    },
     source: "shares from memory: split at the nipple 40, rubbed through 20, off 15, collapsed or swollen 18 of 100",
 };
 

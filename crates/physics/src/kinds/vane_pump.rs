@@ -16,9 +16,29 @@ static SPEC: KindSpec = KindSpec {
     what: "An engine-driven vane pump: draws air from its inlet and gives it to the crankcase.",
     ports: &[air("inlet", "suction side")],
     parameters: &[
-        required("swept", "volume per turn of the pump", &[Dimension::SweptVolume], Spread::Relative(0.05), (5e-6, 2e-3)),
-        parameter("ratio", "turns per turn of the engine; 50 % on a camshaft", &[Dimension::Ratio], 0.5, Spread::Absolute(0.0), (0.1, 3.0)),
-        parameter("filling", "share of the swept volume that is filled", &[Dimension::Ratio], 0.85, Spread::Relative(0.08), (0.05, 1.0)),
+        required(
+            "swept",
+            "volume per turn of the pump",
+            &[Dimension::SweptVolume],
+            Spread::Relative(0.05),
+            (5e-6, 2e-3),
+        ),
+        parameter(
+            "ratio",
+            "turns per turn of the engine; 50 % on a camshaft",
+            &[Dimension::Ratio],
+            0.5,
+            Spread::Absolute(0.0),
+            (0.1, 3.0),
+        ),
+        parameter(
+            "filling",
+            "share of the swept volume that is filled",
+            &[Dimension::Ratio],
+            0.85,
+            Spread::Relative(0.08),
+            (0.05, 1.0),
+        ),
         parameter(
             "ultimate",
             "lowest absolute pressure it reaches with nothing to pump, as a share of the barometer; or as a pressure",
@@ -29,8 +49,20 @@ static SPEC: KindSpec = KindSpec {
         ),
     ],
     faults: &[
-        graded("worn", "vanes or seals worn: less air, less vacuum", 60.0, 0.05, share("filling left", 0.05, 0.2, 0.5)),
-        graded("low vacuum", "an inner valve or seal leaks: the vacuum stops short", 25.0, 0.05, share("absolute pressure left, share of the barometer", 0.2, 0.4, 0.75)),
+        graded(
+            "worn",
+            "vanes or seals worn: less air, less vacuum",
+            60.0,
+            0.05,
+            share("filling left", 0.05, 0.2, 0.5),
+        ),
+        graded(
+            "low vacuum",
+            "an inner valve or seal leaks: the vacuum stops short",
+            25.0,
+            0.05,
+            share("absolute pressure left, share of the barometer", 0.2, 0.4, 0.75),
+        ),
         fault("not driven", "coupling broken", 15.0, 0.1),
     ],
     weight: 7.0,
@@ -39,7 +71,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: Some(Supplies::Vacuum),
     symbol: Symbol::VacuumPump,
     cautions: &[BELTS, EXHAUST_GAS],
-    repair: RepairSpec { what: "renew the vacuum pump", minutes: 105.0, price: 190.0, bad_new: 0.015 },
+    repair: RepairSpec {
+        what: "renew the vacuum pump",
+        minutes: 105.0,
+        price: 190.0,
+        bad_new: 0.015,
+    },
     source: "shares from memory: wear 45, oil feed 15, coupling 15, outlet reed 15, inlet valve 10 of 100; data class-typical",
 };
 
@@ -56,7 +93,11 @@ impl Kind for VanePump {
         }
         // The pump's inner leakage is choked flow from the crankcase, so it and the lowest pressure follow the barometer.
         // A value above 1 is no share: the author wrote a pressure.
-        let mut lowest = if ultimate > 1.0 { ultimate } else { ultimate * ambient.pressure };
+        let mut lowest = if ultimate > 1.0 {
+            ultimate
+        } else {
+            ultimate * ambient.pressure
+        };
         let mut filling = filling;
         if let Some(left) = part.fault("worn") {
             // What leaks past worn vanes stays; less is swept against it, so the lowest pressure rises in proportion,
@@ -70,6 +111,10 @@ impl Kind for VanePump {
         }
         let volume = swept * ratio * part.engine() * filling;
         let node = part.air(INLET);
-        part.push_air(AirElement::Pump { node, speed: volume * ambient.density(1.0), ultimate: lowest });
+        part.push_air(AirElement::Pump {
+            node,
+            speed: volume * ambient.density(1.0),
+            ultimate: lowest,
+        });
     }
 }

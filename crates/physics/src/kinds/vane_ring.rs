@@ -14,12 +14,37 @@ static SPEC: KindSpec = KindSpec {
     what: "The guide vanes of a variable-geometry turbocharger and the lever that turns them; at rest they stand open.",
     ports: &[rod("lever", "moved by the actuator")],
     parameters: &[
-        parameter("travel", "free travel of the lever", &[Dimension::Length], 13e-3, Spread::Relative(0.05), (1e-3, 0.1)),
-        parameter("friction", "force to move it by hand", &[Dimension::Force], 5.0, Spread::Relative(0.5), (0.0, 500.0)),
+        parameter(
+            "travel",
+            "free travel of the lever",
+            &[Dimension::Length],
+            13e-3,
+            Spread::Relative(0.05),
+            (1e-3, 0.1),
+        ),
+        parameter(
+            "friction",
+            "force to move it by hand",
+            &[Dimension::Force],
+            5.0,
+            Spread::Relative(0.5),
+            (0.0, 500.0),
+        ),
     ],
     faults: &[
-        fault("seized", "vanes stuck with carbon where they rest: the lever does not move", 35.0, 0.2),
-        graded("stiff", "carbon: the lever stops part way", 65.0, 0.1, share("share of its travel", 0.1, 0.4, 0.75)),
+        fault(
+            "seized",
+            "vanes stuck with carbon where they rest: the lever does not move",
+            35.0,
+            0.2,
+        ),
+        graded(
+            "stiff",
+            "carbon: the lever stops part way",
+            65.0,
+            0.1,
+            share("share of its travel", 0.1, 0.4, 0.75),
+        ),
     ],
     weight: 22.0,
     checks: &[Method::Look],
@@ -27,7 +52,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::VaneRing,
     cautions: &[HOT],
-    repair: RepairSpec { what: "clean the vanes or renew the turbocharger", minutes: 240.0, price: 420.0, bad_new: 0.01 },
+    repair: RepairSpec {
+        what: "clean the vanes or renew the turbocharger",
+        minutes: 240.0,
+        price: 420.0,
+        bad_new: 0.01,
+    },
     source: "shares from memory: carbon stick 55, worn 25, seized 20 of 100",
 };
 

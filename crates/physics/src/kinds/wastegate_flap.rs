@@ -14,12 +14,37 @@ static SPEC: KindSpec = KindSpec {
     what: "Lets exhaust past the turbine. Its lever moves with the actuator's rod.",
     ports: &[rod("lever", "moved by the actuator")],
     parameters: &[
-        parameter("travel", "free travel of the lever", &[Dimension::Length], 14e-3, Spread::Relative(0.05), (1e-3, 0.1)),
-        parameter("friction", "force to move it by hand", &[Dimension::Force], 4.0, Spread::Relative(0.5), (0.0, 500.0)),
+        parameter(
+            "travel",
+            "free travel of the lever",
+            &[Dimension::Length],
+            14e-3,
+            Spread::Relative(0.05),
+            (1e-3, 0.1),
+        ),
+        parameter(
+            "friction",
+            "force to move it by hand",
+            &[Dimension::Force],
+            4.0,
+            Spread::Relative(0.5),
+            (0.0, 500.0),
+        ),
     ],
     faults: &[
-        fault("seized", "shaft or flap stuck with carbon: the lever does not move", 50.0, 0.3),
-        graded("stiff", "carbon or a worn bush: it stops part way", 50.0, 0.2, share("share of its travel", 0.1, 0.4, 0.7)),
+        fault(
+            "seized",
+            "shaft or flap stuck with carbon: the lever does not move",
+            50.0,
+            0.3,
+        ),
+        graded(
+            "stiff",
+            "carbon or a worn bush: it stops part way",
+            50.0,
+            0.2,
+            share("share of its travel", 0.1, 0.4, 0.7),
+        ),
     ],
     weight: 10.0,
     checks: &[Method::Look],
@@ -27,7 +52,12 @@ static SPEC: KindSpec = KindSpec {
     supplies: None,
     symbol: Symbol::Flap,
     cautions: &[HOT],
-    repair: RepairSpec { what: "free or renew the flap", minutes: 120.0, price: 120.0, bad_new: 0.01 },
+    repair: RepairSpec {
+        what: "free or renew the flap",
+        minutes: 120.0,
+        price: 120.0,
+        bad_new: 0.01,
+    },
     source: "shares from memory: carbon 55, worn bush 25, seized 20 of 100",
 };
 
@@ -50,5 +80,8 @@ pub(super) fn lever(part: &mut Assembly, travel: f64, friction: f64) {
     }
     let high = part.fault("stiff").map_or(travel, |share| share * travel);
     part.push_rod(RodElement::Stops { node, low: 0.0, high });
-    part.push_rod(RodElement::Drag { node, force: friction });
+    part.push_rod(RodElement::Drag {
+        node,
+        force: friction,
+    });
 }
