@@ -1,8 +1,8 @@
 //! What is believed of a vehicle after its readings.
 
 use crate::cloud::{Cloud, Sampler};
-use crate::evidence::{Observation, Toolbox, one_likelihood, unlisted};
-use crate::listing::{Listed, Listing};
+use crate::evidence::{Observation, Toolbox};
+use crate::listing::{Listed, Listing, ln_unlisted};
 use crate::prior::Prior;
 use crate::refine::refine;
 use crate::sets::{Growth, grow, ln_sum_exp};
@@ -222,24 +222,3 @@ fn settle(sampler: &Sampler, prior: &Prior, listed: &Listed) -> (Vec<Suspect>, f
     suspects.sort_by(|a, b| b.probability.total_cmp(&a.probability).then_with(|| a.faults.cmp(&b.faults)));
     (suspects, (not_listed - ln_total).exp())
 }
-
-/// Logarithm of the likelihood of all readings where the cause is not listed: each reading as on a sound circuit or
-/// anything, independently.
-fn ln_unlisted(sampler: &Sampler, listed: &Listed) -> f64 {
-    let Some(sound) = listed.sets.get(&Vec::new()).map(|index| &listed.clouds[*index]) else { return 0.0 };
-    let count = sampler.readings.len();
-    (0..count)
-        .map(|k| {
-            let reading = &sampler.readings[k];
-            let errors = &sampler.toolbox.tools()[reading.instrument].errors;
-            let healthy = |truth: f64| errors.iter().map(|(error, w)| w * one_likelihood(reading, truth, *error)).sum::<f64>();
-            // The cloud's first samples are the prior's own.
-            let truths: Vec<f64> = sound.truths.chunks_exact(count).take(PRIOR_SAMPLES).map(|t| t[k]).collect();
-            let mean = truths.iter().map(|truth| healthy(*truth)).sum::<f64>() / truths.len().max(1) as f64;
-            unlisted(&reading.accuracy, reading.outcome, mean).ln()
-        })
-        .sum()
-}
-
-/// Samples of the sound circuit that stand for it where the cause is not listed.
-const PRIOR_SAMPLES: usize = 128;

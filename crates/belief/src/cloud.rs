@@ -13,6 +13,7 @@ use crate::uncertain::Uncertain;
 use circuit::FaultId;
 use numerics::{normal_cdf, normal_point};
 use physics::{Model, Probe, Vehicle};
+use rayon::prelude::*;
 
 /// Rows of the common table of points; later points are computed when asked for.
 const TABLE: usize = 512;
@@ -179,19 +180,24 @@ impl Cloud {
         self.weigh(dimensions);
     }
 
+    /// Solves the samples from `first` on; many of them on all cores.
     fn evaluate(&mut self, sampler: &Sampler, probe: &mut Probe, first: usize) {
-        let (dimensions, readings) = (sampler.dimensions(), &sampler.readings);
-        let checks: Vec<usize> = readings.iter().map(|reading| reading.check).collect();
-        let mut vehicle = sampler.uncertain.blank();
-        for z in self.z.chunks_exact(dimensions).skip(first) {
-            let start = self.truths.len();
-            self.truths.resize(start + readings.len(), f64::NAN);
-            sampler.vehicle(&mut vehicle, &self.faults, z);
-            if probe.predict_all(&checks, &vehicle, &mut self.truths[start..]).is_err() {
-                self.unsolved += 1;
-                probe.cold();
-            }
-            self.ln_likelihood.push(joint_likelihood(&sampler.toolbox, readings, &self.truths[start..]).ln());
+        let (dimensions, count) = (sampler.dimensions(), sampler.readings.len());
+        let fresh = &self.z[first * dimensions..];
+        let (faults, mut solved) = (&self.faults, Vec::new());
+        if fresh.len() < 2 * CHUNK * dimensions {
+            solved.push(solve(sampler, probe, faults, fresh));
+        } else {
+            fresh
+                .par_chunks(CHUNK * dimensions)
+                .map_init(|| sampler.model.probe(), |probe, chunk| solve(sampler, probe, faults, chunk))
+                .collect_into_vec(&mut solved);
+        }
+        for chunk in solved {
+            self.unsolved += chunk.unsolved;
+            let joint = |truths| joint_likelihood(&sampler.toolbox, &sampler.readings, truths).ln();
+            self.ln_likelihood.extend(chunk.truths.chunks_exact(count).map(joint));
+            self.truths.extend(chunk.truths);
         }
     }
 
@@ -261,6 +267,33 @@ impl Cloud {
         }
         Proposal { moved, count }
     }
+}
+
+/// Samples that one thread solves in a row, each from the last one's solution.
+const CHUNK: usize = 128;
+
+/// What perfect instruments would show on a few samples.
+struct Solved {
+    truths: Vec<f64>,
+    unsolved: usize,
+}
+
+fn solve(sampler: &Sampler, probe: &mut Probe, faults: &[FaultId], samples: &[f64]) -> Solved {
+    let checks: Vec<usize> = sampler.readings.iter().map(|reading| reading.check).collect();
+    let mut vehicle = sampler.uncertain.blank();
+    let mut solved = Solved { truths: Vec::new(), unsolved: 0 };
+    // From rest, so that the answer does not depend on which thread solved what before.
+    probe.cold();
+    for z in samples.chunks_exact(sampler.dimensions()) {
+        let start = solved.truths.len();
+        solved.truths.resize(start + checks.len(), f64::NAN);
+        sampler.vehicle(&mut vehicle, faults, z);
+        if probe.predict_all(&checks, &vehicle, &mut solved.truths[start..]).is_err() {
+            solved.unsolved += 1;
+            probe.cold();
+        }
+    }
+    solved
 }
 
 /// Rows drawn evenly by weight (systematic resampling); `weights` need not sum to 1.

@@ -95,21 +95,29 @@ pub struct Outlook<'b, 'm> {
     shown: Vec<f64>,
 }
 
+/// Samples that one thread looks out from in a row.
+const RUN: usize = 16;
+
 impl<'b, 'm> Outlook<'b, 'm> {
     /// About `budget` samples of `belief`. Suspects of less than a thousandth are left out.
     pub fn new(belief: &'b Belief<'m>, budget: usize) -> Self {
         let mut picks = Vec::new();
         for (index, suspect) in belief.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-3) {
-            let count = (budget as f64 * suspect.probability).ceil().max(4.0);
+            let count = (budget as f64 * suspect.probability).ceil().max(2.0);
             for (row, share) in pick(belief, index, count as usize) {
                 picks.push((index, suspect.probability * share, row));
             }
         }
         let checks = belief.model().checks().len();
         let mut shown = vec![0.0; picks.len() * checks];
-        shown.par_chunks_mut(checks.max(1)).zip(&picks).for_each_init(
+        shown.par_chunks_mut(checks.max(1) * RUN).zip(picks.par_chunks(RUN)).for_each_init(
             || belief.model().probe(),
-            |probe, (out, (index, _, row))| fill(belief, probe, *index, *row, out),
+            |probe, (out, picks)| {
+                // From rest, so that the answer does not depend on which thread solved what before.
+                probe.cold();
+                let rows = out.chunks_mut(checks.max(1)).zip(picks);
+                rows.for_each(|(out, (index, _, row))| fill(belief, probe, *index, *row, out));
+            },
         );
         Self { belief, samples: picks.into_iter().map(|(index, weight, _)| (index, weight)).collect(), shown }
     }

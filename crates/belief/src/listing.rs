@@ -5,8 +5,9 @@
 //! of the fault alone: a restricted hose shows nothing until something behind it leaks.
 
 use crate::cloud::{Cloud, Sampler};
+use crate::evidence::{one_likelihood, unlisted};
 use crate::prior::{Prior, distinct_parts};
-use crate::sets::{FaultSet, SetModel};
+use crate::sets::{FaultSet, SetModel, ln_sum_exp};
 use circuit::FaultId;
 use physics::Probe;
 use rayon::prelude::*;
@@ -79,11 +80,14 @@ impl Listing<'_, '_> {
     /// Lists sets of one size; logarithms of their evidences.
     fn list(&self, sets: &[Vec<FaultId>]) -> Vec<f64> {
         let (sampler, first) = (self.sampler, self.first);
+        let least = self.least_prior(sets.first().map_or(0, Vec::len));
+        let ln_priors: Vec<f64> = sets.iter().map(|faults| self.prior.ln(faults)).collect();
         let found: Vec<Found> = {
             let listed = &*self.listed.borrow();
-            sets.par_iter()
-                .map_init(|| sampler.model.probe(), |probe, faults| find(sampler, listed, probe, faults, first))
-                .collect()
+            let tried = |probe: &mut Probe, (faults, ln_prior): (&Vec<FaultId>, &f64)| {
+                if *ln_prior < least { negligible(listed, faults) } else { find(sampler, listed, probe, faults, first) }
+            };
+            sets.par_iter().zip(&ln_priors).map_init(|| sampler.model.probe(), tried).collect()
         };
         let listed = &mut *self.listed.borrow_mut();
         let mut evidences = Vec::with_capacity(sets.len());
@@ -106,11 +110,51 @@ impl Listing<'_, '_> {
     }
 }
 
+impl Listing<'_, '_> {
+    /// Logarithm of the prior below which a set of several faults is not worth a solve: even where it explained the readings
+    /// as well as the best smaller set it would not be seen. Where no smaller set explains them well there is no such limit:
+    /// then the unlikely sets are what is looked for.
+    fn least_prior(&self, size: usize) -> f64 {
+        let listed = &*self.listed.borrow();
+        if size < 2 || self.sampler.readings.is_empty() {
+            return f64::NEG_INFINITY;
+        }
+        let evidences: Vec<f64> = listed.clouds.iter().map(Cloud::ln_evidence).collect();
+        let weights = listed.sets.iter().map(|(faults, cloud)| self.prior.ln(faults) + evidences[*cloud]);
+        let unlisted = self.sampler.model.circuit().priors.not_listed.ln() + ln_unlisted(self.sampler, listed);
+        let ln_total = ln_sum_exp(weights.clone().chain([unlisted]));
+        let best = evidences.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let explained = weights.fold(f64::NEG_INFINITY, f64::max) - ln_total > WELL.ln();
+        if explained { SEEN.ln() + ln_total - best } else { f64::NEG_INFINITY }
+    }
+}
+
+/// A set of this share of all weight explains the readings well.
+const WELL: f64 = 0.2;
+/// A suspect of less than this probability is not seen.
+const SEEN: f64 = 1e-4;
+
+/// A set too unlikely for a solve: it is taken to show what the likeliest of its subsets shows.
+fn negligible(listed: &Listed, faults: &[FaultId]) -> Found {
+    if !distinct_parts(faults) {
+        return Found::Impossible;
+    }
+    let clouds = (0..faults.len()).filter_map(|left_out| {
+        let mut rest = faults.to_vec();
+        rest.remove(left_out);
+        listed.sets.get(&rest).copied()
+    });
+    let best = clouds.max_by(|a, b| listed.clouds[*a].ln_evidence().total_cmp(&listed.clouds[*b].ln_evidence()));
+    best.map_or(Found::Impossible, Found::Same)
+}
+
 fn find(sampler: &Sampler, listed: &Listed, probe: &mut Probe, faults: &[FaultId], first: [usize; 2]) -> Found {
     if !distinct_parts(faults) {
         return Found::Impossible;
     }
     let mut cloud = Cloud::new(faults.to_vec());
+    // From rest, so that the answer does not depend on which thread solved what before.
+    probe.cold();
     if sampler.readings.is_empty() {
         // Nothing to tell sets apart by: all share one cloud without samples.
         return if listed.clouds.is_empty() { Found::Own(cloud) } else { Found::Same(0) };
@@ -139,3 +183,24 @@ fn same_as_a_subset(sampler: &Sampler, listed: &Listed, probe: &mut Probe, fault
     }
     alike.first().copied()
 }
+
+/// Logarithm of the likelihood of all readings where the cause is not listed: each reading as on a sound circuit or
+/// anything, independently.
+pub(crate) fn ln_unlisted(sampler: &Sampler, listed: &Listed) -> f64 {
+    let Some(sound) = listed.sets.get(&Vec::new()).map(|index| &listed.clouds[*index]) else { return 0.0 };
+    let count = sampler.readings.len();
+    (0..count)
+        .map(|k| {
+            let reading = &sampler.readings[k];
+            let errors = &sampler.toolbox.tools()[reading.instrument].errors;
+            let healthy = |truth: f64| errors.iter().map(|(error, w)| w * one_likelihood(reading, truth, *error)).sum::<f64>();
+            // The cloud's first samples are the prior's own.
+            let truths: Vec<f64> = sound.truths.chunks_exact(count).take(PRIOR_SAMPLES).map(|t| t[k]).collect();
+            let mean = truths.iter().map(|truth| healthy(*truth)).sum::<f64>() / truths.len().max(1) as f64;
+            unlisted(&reading.accuracy, reading.outcome, mean).ln()
+        })
+        .sum()
+}
+
+/// Samples of the sound circuit that stand for it where the cause is not listed.
+const PRIOR_SAMPLES: usize = 128;

@@ -197,7 +197,17 @@ pub(crate) struct Case<'m> {
 
 impl<'m> Case<'m> {
     pub(crate) fn new(model: &'m Model, evidence: Evidence, manner: Manner) -> Self {
-        let belief = engine::belief(model, &evidence, Effort::default());
+        Self::with(model, evidence, manner, Effort::default())
+    }
+
+    /// The same with another effort.
+    pub(crate) fn with(
+        model: &'m Model,
+        evidence: Evidence,
+        manner: Manner,
+        effort: Effort,
+    ) -> Self {
+        let belief = engine::belief(model, &evidence, effort);
         let checks = model.checks();
         let made = evidence
             .observations

@@ -182,7 +182,8 @@ fn record(evidence: &mut Evidence, check: usize, outcome: Outcome) {
 
 /// The case as this workshop has it: what the one before opened is closed again.
 fn case<'m>(model: &'m Model, evidence: &Evidence, manner: Manner) -> Case<'m> {
-    let mut case = Case::new(model, evidence.clone(), manner);
+    // A reading follows at once, and the figures are shown to the whole per cent.
+    let mut case = Case::with(model, evidence.clone(), manner, Effort::brisk());
     let ours = evidence
         .observations
         .iter()
