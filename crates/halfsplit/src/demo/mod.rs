@@ -14,7 +14,7 @@ use crate::page::Answer;
 use crate::picture;
 use belief::{Known, Observation, Outcome, Surroundings};
 use circuit::FaultId;
-use engine::{Ambient, Bay, Evidence, Model, NextCheck, Proven, Scene, Shop};
+use engine::{Ambient, Bay, Effort, Evidence, Model, NextCheck, Proven, Scene, Shop};
 use quantity::Length;
 use std::path::Path;
 
