@@ -173,9 +173,9 @@ impl System for AirEquations<'_> {
                     let middle = 0.5 * (low + high);
                     self.potentials[*node] = middle;
                     if self.leaving(*node).sum::<f64>() > 0.0 {
-                        high = middle
+                        high = middle;
                     } else {
-                        low = middle
+                        low = middle;
                     }
                 }
                 x[i] = self.potentials[*node];

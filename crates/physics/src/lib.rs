@@ -6,15 +6,20 @@
 mod air_net;
 mod ambient;
 mod assembly;
+mod electric_net;
 mod kinds;
 mod laws;
 mod model;
 mod network;
+mod probe;
+mod readout;
+mod routes;
 mod steady;
 mod vehicle;
 
 pub use ambient::Ambient;
 pub use kinds::catalogue;
-pub use model::{Model, Prediction, Probe, SolveError};
+pub use model::Model;
+pub use probe::{Prediction, Probe, SolveError};
 pub use steady::Work;
 pub use vehicle::Vehicle;

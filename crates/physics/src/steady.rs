@@ -5,7 +5,8 @@
 //! at rest and pull in as their currents say, so that the answer does not depend on what was solved before.
 
 use crate::air_net::AirEquations;
-use crate::network::{Coil, ElectricElement, ElectricEquations, Network, Node, Phase, Unknowns};
+use crate::electric_net::{ElectricEquations, Phase};
+use crate::network::{Coil, ElectricElement, Network, Node, Unknowns};
 use circuit::Medium;
 use numerics::{Limits, NewtonError, Report, Workspace, newton};
 

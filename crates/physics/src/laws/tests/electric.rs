@@ -1,8 +1,9 @@
 //! Copper against its tables, and the electric net against ngspice.
 
 use super::{cell, check, table};
+use crate::electric_net::{Phase, electric_flow};
 use crate::laws::electric::{COPPER_RISE, copper};
-use crate::network::{ElectricElement, Network, Node, Phase, Ratiometric, electric_flow};
+use crate::network::{ElectricElement, Network, Node, Ratiometric};
 use crate::steady::Solver;
 use proptest::prelude::*;
 use serde_json::Value;
