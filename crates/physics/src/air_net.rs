@@ -11,6 +11,9 @@ use numerics::{Matrix, System};
 /// hole of 0.002 mm, far below what a gauge could show.
 const AIR_SEEPAGE: f64 = 7.0e-15;
 
+/// Chord steps of one rescue: a flow that grows with the root of its pressure difference comes nearer by half in each.
+const CHORD_STEPS: u32 = 8;
+
 /// The equations of the air net, given how far each switched opening is open.
 pub(crate) struct AirEquations<'a> {
     pub(crate) net: &'a Net<AirElement>,
@@ -124,14 +127,10 @@ impl AirEquations<'_> {
         });
         flows.chain([self.seepage(node)])
     }
-}
 
-impl System for AirEquations<'_> {
-    fn size(&self) -> usize {
-        self.unknowns.nodes().len()
-    }
-
-    fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
+    /// The balance of every free node at `x`, and its derivatives; with `chords`, each element's flow over its pressure
+    /// difference in their place.
+    fn collect(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>, chords: bool) {
         for (i, node) in self.unknowns.nodes().iter().enumerate() {
             self.potentials[*node] = x[i];
         }
@@ -140,11 +139,39 @@ impl System for AirEquations<'_> {
             balance.leaves(*node, self.seepage(*node), AIR_SEEPAGE);
         }
         for index in 0..self.net.elements.len() {
-            match self.flow(index) {
+            let (a, b, mut flow) = self.flow(index);
+            let apart = b.map_or(0.0, |b| self.potentials[a] - self.potentials[b]);
+            if chords && apart != 0.0 {
+                flow.by_a = flow.value / apart;
+                flow.by_b = -flow.by_a;
+            }
+            match (a, b, flow) {
                 (a, Some(b), flow) => balance.between(a, b, flow),
                 (node, None, flow) => balance.leaves(node, flow.value, flow.by_a),
             }
         }
+    }
+
+    /// One step as if every element were a fixed conductance, that of its present flow. A choked opening does not feel the
+    /// pressure behind it, so Newton learns nothing of what lies beyond; its chord does.
+    fn chord_step(&mut self, x: &mut [f64]) {
+        let (mut residual, mut chords) = (vec![0.0; x.len()], Matrix::zeros(x.len()));
+        self.collect(x, &mut residual, Some(&mut chords), true);
+        if chords.factor().is_ok() {
+            chords.solve(&mut residual);
+            x.iter_mut().zip(&residual).for_each(|(x, step)| *x -= step);
+            self.confine(x);
+        }
+    }
+}
+
+impl System for AirEquations<'_> {
+    fn size(&self) -> usize {
+        self.unknowns.nodes().len()
+    }
+
+    fn evaluate(&mut self, x: &[f64], residual: &mut [f64], jacobian: Option<&mut Matrix>) {
+        self.collect(x, residual, jacobian, false);
     }
 
     /// A hundredth of a pascal, 3e-6 inHg. The step is still taken, so what is left is far less.
@@ -159,10 +186,13 @@ impl System for AirEquations<'_> {
         }
     }
 
-    /// Rounds of balancing each node alone, others held. What leaves a node grows with its own pressure, so halving the
-    /// interval always finds the balance, and the rounds lead towards the solution whatever the start (Ortega and
-    /// Rheinboldt, Iterative Solution of Nonlinear Equations, 1970, 13.5: Gauss-Seidel on an M-function).
+    /// A few chord steps, then rounds of balancing each node alone, others held. What leaves a node grows with its own
+    /// pressure, so halving the interval always finds the balance, and the rounds lead towards the solution whatever the
+    /// start (Ortega and Rheinboldt, Iterative Solution of Nonlinear Equations, 1970, 13.5: Gauss-Seidel on an M-function).
     fn rescue(&mut self, x: &mut [f64]) -> bool {
+        for _ in 0..CHORD_STEPS {
+            self.chord_step(x);
+        }
         for (node, x) in self.unknowns.nodes().iter().zip(&*x) {
             self.potentials[*node] = *x;
         }

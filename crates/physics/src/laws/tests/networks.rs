@@ -125,3 +125,34 @@ proptest! {
         }
     }
 }
+
+/// A narrow opening leads from a space under pressure to a wide dead end. The flow into it is choked from a start at rest, so
+/// that no derivative tells how far it is from full.
+#[test]
+fn a_dead_end_behind_a_choked_opening_fills() {
+    let mut net = Network::default();
+    net.air.node(Some(101_325.0));
+    net.air.node(Some(221_142.7));
+    let (near, far) = (net.air.node(None), net.air.node(None));
+    for (a, b, conductance) in [(near, 1, 1.237e-10), (far, near, 1.65e-8)] {
+        let opening = Opening::Fixed(1.0);
+        net.air.elements.push((
+            AirElement::Restriction {
+                a,
+                b,
+                conductance,
+                opening,
+            },
+            0,
+        ));
+    }
+    let mut solver = Solver::default();
+    let work = solver.solve(&net, 101_325.0);
+    assert!(work.is_ok(), "{work:?}");
+    // The walls' own seepage, 8e-10 kg/s, takes less than 2 Pa from it.
+    assert!(
+        (solver.state.air[far] - 221_142.7).abs() < 2.0,
+        "{:?}",
+        solver.state.air
+    );
+}
