@@ -104,7 +104,8 @@ impl Belief<'_> {
     /// How the readings fit together.
     ///
     /// For each reading: how probable a reading at least as far out is, on either side, given all the others. The
-    /// smallest of them, corrected for having looked at all (Šidák), is the fit.
+    /// smallest of them, corrected for having looked at all (Šidák), times how much of the listed causes' prior share is left
+    /// after the readings, is the fit.
     pub fn fit(&self) -> Fit {
         let count = self.sampler.readings.len();
         let mut least = (1.0, None);
@@ -115,7 +116,8 @@ impl Belief<'_> {
             }
         }
         let fit = 1.0 - (1.0 - f64::min(least.0, 1.0)).powi(i32::try_from(count).unwrap_or(i32::MAX));
-        Fit { fit: if count == 0 { 1.0 } else { fit }, odd: least.1.filter(|_| least.0 < ODD) }
+        let listed = (1.0 - self.not_listed) / (1.0 - self.model().circuit().priors.not_listed);
+        Fit { fit: if count == 0 { 1.0 } else { fit * listed.min(1.0) }, odd: least.1.filter(|_| least.0 < ODD) }
     }
 
     /// Probability of a reading at least as far out as reading `k`, given all others, over the listed suspects.
