@@ -16,13 +16,7 @@ const RUNS: usize = 301;
 
 fn main() {
     for case in noisy_or_cases() {
-        let name = |what: &str| {
-            format!(
-                "noisy-or 30x20 {} {} bad, {what}",
-                case.name,
-                case.bad_readings()
-            )
-        };
+        let name = |what: &str| format!("noisy-or 30x20 {} {} bad, {what}", case.name, case.bad_readings());
         time(&name("all posteriors"), || {
             case.net
                 .posteriors(black_box(&case.readings))

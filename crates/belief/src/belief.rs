@@ -33,13 +33,26 @@ pub struct Effort {
 impl Effort {
     /// Half the default accuracy for a quarter of the samples: where a person watches and another reading follows at once.
     pub fn brisk() -> Self {
-        Self { singles: 64, sets: 8, error: 0.012, most: 2048, ..Self::default() }
+        Self {
+            singles: 64,
+            sets: 8,
+            error: 0.012,
+            most: 2048,
+            ..Self::default()
+        }
     }
 }
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { singles: 128, sets: 10, most_faults: MOST_FAULTS, error: 0.004, most: 8192, seed: 1 }
+        Self {
+            singles: 128,
+            sets: 10,
+            most_faults: MOST_FAULTS,
+            error: 0.004,
+            most: 8192,
+            seed: 1,
+        }
     }
 }
 
@@ -92,7 +105,12 @@ pub struct Belief<'m> {
 
 impl<'m> Belief<'m> {
     /// The belief on `model` in `surroundings` after `observations`.
-    pub fn new(model: &'m Model, surroundings: Surroundings, observations: &[Observation], effort: Effort) -> Self {
+    pub fn new(
+        model: &'m Model,
+        surroundings: Surroundings,
+        observations: &[Observation],
+        effort: Effort,
+    ) -> Self {
         let sampler = sampler(model, surroundings, observations, effort.seed);
         let prior = Prior::new(model.circuit());
         let (mut listed, kept) = list(&sampler, &prior, effort);
@@ -102,7 +120,14 @@ impl<'m> Belief<'m> {
         }
         refine(&sampler, &mut listed.clouds, &mass, effort);
         let (suspects, not_listed) = settle(&sampler, &prior, &listed);
-        Self { sampler, suspects, clouds: listed.clouds, not_listed, kept, left_out: OnceLock::new() }
+        Self {
+            sampler,
+            suspects,
+            clouds: listed.clouds,
+            not_listed,
+            kept,
+            left_out: OnceLock::new(),
+        }
     }
 
     /// The cloud of the suspect at `index`.
@@ -122,7 +147,10 @@ impl<'m> Belief<'m> {
 
     /// Probability that nothing is wrong in this circuit.
     pub fn nothing_wrong(&self) -> f64 {
-        self.suspects.iter().find(|suspect| suspect.faults.is_empty()).map_or(0.0, |suspect| suspect.probability)
+        self.suspects
+            .iter()
+            .find(|suspect| suspect.faults.is_empty())
+            .map_or(0.0, |suspect| suspect.probability)
     }
 
     /// Probability that the cause is not on the list.
@@ -147,7 +175,13 @@ impl<'m> Belief<'m> {
 
     /// Probability of every fault, alone or with others.
     pub fn faults(&self) -> Vec<(FaultId, f64)> {
-        let mut sums: BTreeMap<FaultId, f64> = self.model().circuit().faults().iter().map(|(id, _)| (*id, 0.0)).collect();
+        let mut sums: BTreeMap<FaultId, f64> = self
+            .model()
+            .circuit()
+            .faults()
+            .iter()
+            .map(|(id, _)| (*id, 0.0))
+            .collect();
         for suspect in &self.suspects {
             for fault in &suspect.faults {
                 *sums.entry(*fault).or_default() += suspect.probability;
@@ -162,7 +196,8 @@ impl<'m> Belief<'m> {
         for suspect in &self.suspects {
             let mut hit: Vec<usize> = suspect.faults.iter().map(|fault| fault.part.0).collect();
             hit.dedup();
-            hit.into_iter().for_each(|part| parts[part] += suspect.probability);
+            hit.into_iter()
+                .for_each(|part| parts[part] += suspect.probability);
         }
         parts
     }
@@ -177,7 +212,10 @@ impl<'m> Belief<'m> {
             if suspect.probability > 1e-4 && suspect.faults.contains(&fault) {
                 let cloud = self.cloud(index);
                 for (z, weight) in cloud.z.chunks_exact(dimensions).zip(cloud.weights()) {
-                    weighted.push((crate::uncertain::severity_at(&spec, z[dimension]), weight * suspect.probability));
+                    weighted.push((
+                        crate::uncertain::severity_at(&spec, z[dimension]),
+                        weight * suspect.probability,
+                    ));
                 }
             }
         }
@@ -185,9 +223,17 @@ impl<'m> Belief<'m> {
     }
 }
 
-fn sampler<'m>(model: &'m Model, surroundings: Surroundings, observations: &[Observation], seed: u32) -> Sampler<'m> {
+fn sampler<'m>(
+    model: &'m Model,
+    surroundings: Surroundings,
+    observations: &[Observation],
+    seed: u32,
+) -> Sampler<'m> {
     let toolbox = Toolbox::new(model.checks(), observations);
-    let mut readings: Vec<_> = observations.iter().map(|o| toolbox.prepare(model.checks(), o)).collect();
+    let mut readings: Vec<_> = observations
+        .iter()
+        .map(|o| toolbox.prepare(model.checks(), o))
+        .collect();
     // Stable, so the order of readings within one network stays; across networks it does not matter.
     readings.sort_by_key(|reading| model.setting(reading.check));
     let uncertain = Uncertain::new(model.circuit(), surroundings.ambient, surroundings.known);
@@ -196,12 +242,36 @@ fn sampler<'m>(model: &'m Model, surroundings: Surroundings, observations: &[Obs
 
 /// The suspects worth listing with their first clouds, and the share of the evidence they hold.
 fn list(sampler: &Sampler, prior: &Prior, effort: Effort) -> (Listed, f64) {
-    let faults = sampler.model.circuit().faults().into_iter().map(|(fault, _)| fault).collect();
+    let faults = sampler
+        .model
+        .circuit()
+        .faults()
+        .into_iter()
+        .map(|(fault, _)| fault)
+        .collect();
     let first = [effort.singles, effort.sets];
-    let listing = Listing { sampler, prior, faults, first, listed: RefCell::default() };
+    let listing = Listing {
+        sampler,
+        prior,
+        faults,
+        first,
+        listed: RefCell::default(),
+    };
     // Without readings larger sets gain nothing; with them growth stops where doubling the work adds less than a hundredth.
-    let most = if sampler.readings.is_empty() { 2 } else { effort.most_faults.min(MOST_FAULTS) };
-    let posterior = grow(&listing, &Growth { max_faults: most, max_sets: 6_000, first_round: 6, least_gain: 0.01 });
+    let most = if sampler.readings.is_empty() {
+        2
+    } else {
+        effort.most_faults.min(MOST_FAULTS)
+    };
+    let posterior = grow(
+        &listing,
+        &Growth {
+            max_faults: most,
+            max_sets: 6_000,
+            first_round: 6,
+            least_gain: 0.01,
+        },
+    );
     let kept = posterior.map_or(1.0, |posterior| posterior.kept.share());
     (listing.listed.into_inner(), kept)
 }
@@ -217,8 +287,16 @@ fn settle(sampler: &Sampler, prior: &Prior, listed: &Listed) -> (Vec<Suspect>, f
         .sets
         .iter()
         .zip(weights)
-        .map(|((faults, cloud), w)| Suspect { faults: faults.clone(), probability: (w - ln_total).exp(), cloud: *cloud })
+        .map(|((faults, cloud), w)| Suspect {
+            faults: faults.clone(),
+            probability: (w - ln_total).exp(),
+            cloud: *cloud,
+        })
         .collect();
-    suspects.sort_by(|a, b| b.probability.total_cmp(&a.probability).then_with(|| a.faults.cmp(&b.faults)));
+    suspects.sort_by(|a, b| {
+        b.probability
+            .total_cmp(&a.probability)
+            .then_with(|| a.faults.cmp(&b.faults))
+    });
     (suspects, (not_listed - ln_total).exp())
 }

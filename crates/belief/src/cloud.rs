@@ -37,10 +37,25 @@ pub(crate) struct Sampler<'m> {
 }
 
 impl<'m> Sampler<'m> {
-    pub(crate) fn new(model: &'m Model, uncertain: Uncertain, toolbox: Toolbox, readings: Vec<Prepared>, seed: u32) -> Self {
-        let mut sampler = Self { model, uncertain, toolbox, readings, table: Vec::new(), seed };
+    pub(crate) fn new(
+        model: &'m Model,
+        uncertain: Uncertain,
+        toolbox: Toolbox,
+        readings: Vec<Prepared>,
+        seed: u32,
+    ) -> Self {
+        let mut sampler = Self {
+            model,
+            uncertain,
+            toolbox,
+            readings,
+            table: Vec::new(),
+            seed,
+        };
         let dimensions = sampler.dimensions();
-        sampler.table = (0..TABLE * dimensions).map(|i| sampler.point(i / dimensions, i % dimensions)).collect();
+        sampler.table = (0..TABLE * dimensions)
+            .map(|i| sampler.point(i / dimensions, i % dimensions))
+            .collect();
         sampler
     }
 
@@ -68,20 +83,35 @@ impl<'m> Sampler<'m> {
             let scatter = reading.accuracy.deviation(a).max(0.05);
             (a - b).abs() <= share * scatter
         };
-        others.len() == truths.len() && truths.iter().zip(others).enumerate().all(|(k, (a, b))| same(k, *a, *b))
+        others.len() == truths.len()
+            && truths
+                .iter()
+                .zip(others)
+                .enumerate()
+                .all(|(k, (a, b))| same(k, *a, *b))
     }
 
     fn point(&self, row: usize, dimension: usize) -> f64 {
-        normal_point(u32::try_from(row).unwrap_or(u32::MAX), u32::try_from(dimension).unwrap_or(u32::MAX), self.seed)
+        normal_point(
+            u32::try_from(row).unwrap_or(u32::MAX),
+            u32::try_from(dimension).unwrap_or(u32::MAX),
+            self.seed,
+        )
     }
 
     fn coordinate(&self, row: usize, dimension: usize) -> f64 {
-        if row < TABLE { self.table[row * self.dimensions() + dimension] } else { self.point(row, dimension) }
+        if row < TABLE {
+            self.table[row * self.dimensions() + dimension]
+        } else {
+            self.point(row, dimension)
+        }
     }
 
     /// Sample `row` of the prior.
     pub(crate) fn prior_row(&self, row: usize) -> Vec<f64> {
-        (0..self.dimensions()).map(|dimension| self.coordinate(row, dimension)).collect()
+        (0..self.dimensions())
+            .map(|dimension| self.coordinate(row, dimension))
+            .collect()
     }
 
     /// The vehicle of a sample.
@@ -134,7 +164,10 @@ pub(crate) struct Cloud {
 
 impl Cloud {
     pub(crate) fn new(faults: Vec<FaultId>) -> Self {
-        Self { faults, ..Self::default() }
+        Self {
+            faults,
+            ..Self::default()
+        }
     }
 
     pub(crate) fn len(&self) -> usize {
@@ -143,7 +176,14 @@ impl Cloud {
 
     /// Draws `count` samples from the prior and evaluates them.
     pub(crate) fn draw(&mut self, sampler: &Sampler, probe: &mut Probe, count: usize) {
-        self.extend(sampler, probe, Proposal { moved: Vec::new(), count });
+        self.extend(
+            sampler,
+            probe,
+            Proposal {
+                moved: Vec::new(),
+                count,
+            },
+        );
     }
 
     /// Draws `count` samples around those that carry the weight, and evaluates them.
@@ -164,7 +204,8 @@ impl Cloud {
         let first = self.len();
         for row in first..first + proposal.count {
             let start = self.z.len();
-            self.z.extend((0..dimensions).map(|dimension| sampler.coordinate(row, dimension)));
+            self.z
+                .extend((0..dimensions).map(|dimension| sampler.coordinate(row, dimension)));
             // Which points are moved is decided by a dimension of its own: every fourth of a low-discrepancy sequence would
             // be a corner of the space.
             let lot = normal_cdf(sampler.point(row, dimensions));
@@ -190,13 +231,17 @@ impl Cloud {
         } else {
             fresh
                 .par_chunks(CHUNK * dimensions)
-                .map_init(|| sampler.model.probe(), |probe, chunk| solve(sampler, probe, faults, chunk))
+                .map_init(
+                    || sampler.model.probe(),
+                    |probe, chunk| solve(sampler, probe, faults, chunk),
+                )
                 .collect_into_vec(&mut solved);
         }
         for chunk in solved {
             self.unsolved += chunk.unsolved;
             let joint = |truths| joint_likelihood(&sampler.toolbox, &sampler.readings, truths).ln();
-            self.ln_likelihood.extend(chunk.truths.chunks_exact(count).map(joint));
+            self.ln_likelihood
+                .extend(chunk.truths.chunks_exact(count).map(joint));
             self.truths.extend(chunk.truths);
         }
     }
@@ -204,17 +249,29 @@ impl Cloud {
     /// Importance weights by the balance heuristic: the prior's density over that of all proposals together.
     fn weigh(&mut self, dimensions: usize) {
         let total = self.len() as f64;
-        let shares: Vec<f64> = self.proposals.iter().map(|proposal| proposal.count as f64 / total).collect();
+        let shares: Vec<f64> = self
+            .proposals
+            .iter()
+            .map(|proposal| proposal.count as f64 / total)
+            .collect();
         self.ln_importance.clear();
-        self.ln_importance.extend(self.z.chunks_exact(dimensions).map(|z| {
-            let drawn: f64 = self.proposals.iter().zip(&shares).map(|(proposal, share)| share * proposal.ratio(z)).sum();
-            -drawn.ln()
-        }));
+        self.ln_importance
+            .extend(self.z.chunks_exact(dimensions).map(|z| {
+                let drawn: f64 = self
+                    .proposals
+                    .iter()
+                    .zip(&shares)
+                    .map(|(proposal, share)| share * proposal.ratio(z))
+                    .sum();
+                -drawn.ln()
+            }));
     }
 
     /// What perfect instruments would show on one sample; nothing if there is no such sample.
     pub(crate) fn truths_of(&self, sample: usize, readings: usize) -> &[f64] {
-        self.truths.get(sample * readings..(sample + 1) * readings).unwrap_or_default()
+        self.truths
+            .get(sample * readings..(sample + 1) * readings)
+            .unwrap_or_default()
     }
 
     /// Logarithm of a sample's weight, prior and readings together; over all samples its mean is the evidence.
@@ -224,7 +281,9 @@ impl Cloud {
 
     /// Logarithm of the greatest weight of any sample.
     pub(crate) fn best(&self) -> f64 {
-        (0..self.len()).map(|sample| self.ln_weight(sample)).fold(f64::NEG_INFINITY, f64::max)
+        (0..self.len())
+            .map(|sample| self.ln_weight(sample))
+            .fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// Logarithm of the evidence: how well this suspect explains the readings.
@@ -232,13 +291,16 @@ impl Cloud {
         if self.len() == 0 {
             return 0.0;
         }
-        crate::sets::ln_sum_exp((0..self.len()).map(|sample| self.ln_weight(sample))) - (self.len() as f64).ln()
+        crate::sets::ln_sum_exp((0..self.len()).map(|sample| self.ln_weight(sample)))
+            - (self.len() as f64).ln()
     }
 
     /// Weights that sum to 1.
     pub(crate) fn weights(&self) -> Vec<f64> {
         let ln_total = self.ln_evidence() + (self.len() as f64).ln();
-        (0..self.len()).map(|sample| (self.ln_weight(sample) - ln_total).exp()).collect()
+        (0..self.len())
+            .map(|sample| (self.ln_weight(sample) - ln_total).exp())
+            .collect()
     }
 
     /// Number of equally weighted samples that would say as much (Kish).
@@ -281,14 +343,20 @@ struct Solved {
 fn solve(sampler: &Sampler, probe: &mut Probe, faults: &[FaultId], samples: &[f64]) -> Solved {
     let checks: Vec<usize> = sampler.readings.iter().map(|reading| reading.check).collect();
     let mut vehicle = sampler.uncertain.blank();
-    let mut solved = Solved { truths: Vec::new(), unsolved: 0 };
+    let mut solved = Solved {
+        truths: Vec::new(),
+        unsolved: 0,
+    };
     // From rest, so that the answer does not depend on which thread solved what before.
     probe.cold();
     for z in samples.chunks_exact(sampler.dimensions()) {
         let start = solved.truths.len();
         solved.truths.resize(start + checks.len(), f64::NAN);
         sampler.vehicle(&mut vehicle, faults, z);
-        if probe.predict_all(&checks, &vehicle, &mut solved.truths[start..]).is_err() {
+        if probe
+            .predict_all(&checks, &vehicle, &mut solved.truths[start..])
+            .is_err()
+        {
             solved.unsolved += 1;
             probe.cold();
         }

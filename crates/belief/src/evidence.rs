@@ -63,15 +63,27 @@ impl Toolbox {
             toolbox.add(check.instrument, None);
         }
         for observation in observations {
-            toolbox.add(checks[observation.check].instrument, observation.instrument.clone());
+            toolbox.add(
+                checks[observation.check].instrument,
+                observation.instrument.clone(),
+            );
         }
         toolbox
     }
 
     fn add(&mut self, instrument: Instrument, name: Option<String>) {
-        if self.tools.iter().all(|tool| tool.instrument != instrument || tool.name != name) {
+        if self
+            .tools
+            .iter()
+            .all(|tool| tool.instrument != instrument || tool.name != name)
+        {
             let accuracy = Accuracy::of(instrument);
-            self.tools.push(Tool { instrument, name, accuracy, errors: accuracy.errors() });
+            self.tools.push(Tool {
+                instrument,
+                name,
+                accuracy,
+                errors: accuracy.errors(),
+            });
         }
     }
 
@@ -81,7 +93,10 @@ impl Toolbox {
 
     /// Index of an instrument.
     pub(crate) fn index(&self, instrument: Instrument, name: Option<&str>) -> usize {
-        let found = self.tools.iter().position(|tool| tool.instrument == instrument && tool.name.as_deref() == name);
+        let found = self
+            .tools
+            .iter()
+            .position(|tool| tool.instrument == instrument && tool.name.as_deref() == name);
         found.unwrap_or_default()
     }
 
@@ -108,8 +123,13 @@ pub(crate) fn joint_likelihood(toolbox: &Toolbox, readings: &[Prepared], truths:
                 .errors
                 .iter()
                 .map(|(error, weight)| {
-                    let own = readings.iter().zip(truths).filter(|(reading, _)| reading.instrument == index);
-                    own.fold(*weight, |product, (reading, truth)| product * one_likelihood(reading, *truth, *error))
+                    let own = readings
+                        .iter()
+                        .zip(truths)
+                        .filter(|(reading, _)| reading.instrument == index);
+                    own.fold(*weight, |product, (reading, truth)| {
+                        product * one_likelihood(reading, *truth, *error)
+                    })
                 })
                 .sum::<f64>();
         }
@@ -122,15 +142,25 @@ pub(crate) fn joint_likelihood(toolbox: &Toolbox, readings: &[Prepared], truths:
 pub(crate) fn leave_one_out(toolbox: &Toolbox, readings: &[Prepared], truths: &[f64]) -> Vec<f64> {
     let mut ratios = vec![1.0; readings.len()];
     for (index, tool) in toolbox.tools.iter().enumerate() {
-        let own: Vec<usize> = (0..readings.len()).filter(|k| readings[*k].instrument == index).collect();
+        let own: Vec<usize> = (0..readings.len())
+            .filter(|k| readings[*k].instrument == index)
+            .collect();
         let (mut all, mut without) = (0.0, vec![0.0; own.len()]);
         for (error, weight) in tool.errors.iter().filter(|_| !own.is_empty()) {
-            let ones: Vec<f64> = own.iter().map(|k| one_likelihood(&readings[*k], truths[*k], *error)).collect();
+            let ones: Vec<f64> = own
+                .iter()
+                .map(|k| one_likelihood(&readings[*k], truths[*k], *error))
+                .collect();
             let product = ones.iter().product::<f64>() * weight;
             all += product;
-            without.iter_mut().zip(&ones).for_each(|(sum, one)| *sum += product / one);
+            without
+                .iter_mut()
+                .zip(&ones)
+                .for_each(|(sum, one)| *sum += product / one);
         }
-        own.iter().zip(without).for_each(|(k, sum)| ratios[*k] = sum / all);
+        own.iter()
+            .zip(without)
+            .for_each(|(k, sum)| ratios[*k] = sum / all);
     }
     ratios
 }
@@ -145,10 +175,17 @@ pub(crate) fn one_likelihood(reading: &Prepared, truth: f64, error: ToolError) -
 
 /// Weights of the values of an instrument's own error after the readings, not normalised.
 pub(crate) fn error_weights(tool: &Tool, index: usize, readings: &[Prepared], truths: &[f64]) -> Vec<f64> {
-    let own = readings.iter().zip(truths).filter(|(reading, _)| reading.instrument == index);
+    let own = readings
+        .iter()
+        .zip(truths)
+        .filter(|(reading, _)| reading.instrument == index);
     tool.errors
         .iter()
-        .map(|(error, weight)| own.clone().fold(*weight, |w, (reading, truth)| w * one_likelihood(reading, *truth, *error)))
+        .map(|(error, weight)| {
+            own.clone().fold(*weight, |w, (reading, truth)| {
+                w * one_likelihood(reading, *truth, *error)
+            })
+        })
         .collect()
 }
 
@@ -164,7 +201,11 @@ pub fn likelihood(accuracy: &Accuracy, outcome: Outcome, truth: f64, error: Tool
             let shown = accuracy.shown(truth, error);
             let deviation = accuracy.deviation(shown);
             let x = (value - shown) / deviation;
-            if x.abs() > BEYOND { 0.0 } else { normal_density(x) / deviation }
+            if x.abs() > BEYOND {
+                0.0
+            } else {
+                normal_density(x) / deviation
+            }
         }
         Outcome::Over(bound) => above(accuracy, bound, truth, error),
         Outcome::Under(bound) => 1.0 - above(accuracy, bound, truth, error),
@@ -178,7 +219,11 @@ const BEYOND: f64 = 9.0;
 fn above(accuracy: &Accuracy, bound: f64, truth: f64, error: ToolError) -> f64 {
     let shown = accuracy.shown(truth, error);
     let x = (bound - shown) / accuracy.deviation(shown);
-    if x.abs() > BEYOND { f64::from(x < 0.0) } else { 1.0 - normal_cdf(x) }
+    if x.abs() > BEYOND {
+        f64::from(x < 0.0)
+    } else {
+        1.0 - normal_cdf(x)
+    }
 }
 
 /// Likelihood of an outcome where the cause is not on the list: half the time the place reads as on a healthy circuit,

@@ -42,20 +42,36 @@ pub fn expect(
     let mut vehicle = uncertain.blank();
     let mut shown = Vec::with_capacity(samples);
     for row in 0..u32::try_from(samples).unwrap_or(u32::MAX) {
-        let z: Vec<f64> = (0..dimensions).map(|dimension| normal_point(row, dimension, seed)).collect();
+        let z: Vec<f64> = (0..dimensions)
+            .map(|dimension| normal_point(row, dimension, seed))
+            .collect();
         uncertain.fill(&mut vehicle, model.circuit(), &ids, &z);
         for ((_, severity), (_, given)) in vehicle.faults.iter_mut().zip(faults) {
             *severity = given.unwrap_or(*severity);
         }
         let truth = probe.predict(check, &vehicle)?.value();
         let own = [1, 2].map(|place| normal_point(row, dimensions + place, seed));
-        shown.push((reading(&accuracy, truth, accuracy.error_at(own), normal_point(row, dimensions, seed)), 1.0));
+        shown.push((
+            reading(
+                &accuracy,
+                truth,
+                accuracy.error_at(own),
+                normal_point(row, dimensions, seed),
+            ),
+            1.0,
+        ));
     }
     if yes_no(&model.checks()[check]) {
         let yes = shown.iter().map(|(p, _)| p).sum::<f64>() / samples.max(1) as f64;
-        return Ok(Expected { percentiles: [yes; 3], samples });
+        return Ok(Expected {
+            percentiles: [yes; 3],
+            samples,
+        });
     }
-    Ok(Expected { percentiles: percentiles(&mut shown).unwrap_or_default(), samples })
+    Ok(Expected {
+        percentiles: percentiles(&mut shown).unwrap_or_default(),
+        samples,
+    })
 }
 
 /// One reading by an instrument with its own `error` and the scatter of this reading (standard normal).
@@ -102,7 +118,12 @@ impl<'b, 'm> Outlook<'b, 'm> {
     /// About `budget` samples of `belief`. Suspects of less than a thousandth are left out.
     pub fn new(belief: &'b Belief<'m>, budget: usize) -> Self {
         let mut picks = Vec::new();
-        for (index, suspect) in belief.suspects.iter().enumerate().filter(|(_, s)| s.probability > 1e-3) {
+        for (index, suspect) in belief
+            .suspects
+            .iter()
+            .enumerate()
+            .filter(|(_, s)| s.probability > 1e-3)
+        {
             let count = (budget as f64 * suspect.probability).ceil().max(2.0);
             for (row, share) in pick(belief, index, count as usize) {
                 picks.push((index, suspect.probability * share, row));
@@ -110,16 +131,26 @@ impl<'b, 'm> Outlook<'b, 'm> {
         }
         let checks = belief.model().checks().len();
         let mut shown = vec![0.0; picks.len() * checks];
-        shown.par_chunks_mut(checks.max(1) * RUN).zip(picks.par_chunks(RUN)).for_each_init(
-            || belief.model().probe(),
-            |probe, (out, picks)| {
-                // From rest, so that the answer does not depend on which thread solved what before.
-                probe.cold();
-                let rows = out.chunks_mut(checks.max(1)).zip(picks);
-                rows.for_each(|(out, (index, _, row))| fill(belief, probe, *index, *row, out));
-            },
-        );
-        Self { belief, samples: picks.into_iter().map(|(index, weight, _)| (index, weight)).collect(), shown }
+        shown
+            .par_chunks_mut(checks.max(1) * RUN)
+            .zip(picks.par_chunks(RUN))
+            .for_each_init(
+                || belief.model().probe(),
+                |probe, (out, picks)| {
+                    // From rest, so that the answer does not depend on which thread solved what before.
+                    probe.cold();
+                    let rows = out.chunks_mut(checks.max(1)).zip(picks);
+                    rows.for_each(|(out, (index, _, row))| fill(belief, probe, *index, *row, out));
+                },
+            );
+        Self {
+            belief,
+            samples: picks
+                .into_iter()
+                .map(|(index, weight, _)| (index, weight))
+                .collect(),
+            shown,
+        }
     }
 
     /// The belief.
@@ -152,9 +183,15 @@ impl<'b, 'm> Outlook<'b, 'm> {
         if yes_no(&self.belief.model().checks()[check]) {
             let total: f64 = weighted.iter().map(|(_, weight)| weight).sum();
             let yes = weighted.iter().map(|(p, weight)| p * weight).sum::<f64>() / total;
-            return (total > 0.0).then_some(Expected { percentiles: [yes; 3], samples });
+            return (total > 0.0).then_some(Expected {
+                percentiles: [yes; 3],
+                samples,
+            });
         }
-        Some(Expected { percentiles: percentiles(&mut weighted)?, samples })
+        Some(Expected {
+            percentiles: percentiles(&mut weighted)?,
+            samples,
+        })
     }
 }
 
@@ -166,7 +203,10 @@ fn pick(belief: &Belief, suspect: usize, count: usize) -> Vec<(usize, f64)> {
     if cloud.len() == 0 {
         return (0..count).map(|row| (row, share)).collect();
     }
-    systematic(&cloud.weights(), count).into_iter().map(|row| (row, share)).collect()
+    systematic(&cloud.weights(), count)
+        .into_iter()
+        .map(|row| (row, share))
+        .collect()
 }
 
 fn fill(belief: &Belief, probe: &mut physics::Probe, suspect: usize, row: usize, out: &mut [f64]) {
@@ -185,7 +225,11 @@ fn fill(belief: &Belief, probe: &mut physics::Probe, suspect: usize, row: usize,
         probe.cold();
     }
     let count = sampler.readings.len();
-    let read = if cloud.len() == 0 { &[][..] } else { &cloud.truths[row * count..(row + 1) * count] };
+    let read = if cloud.len() == 0 {
+        &[][..]
+    } else {
+        &cloud.truths[row * count..(row + 1) * count]
+    };
     let errors = draw_errors(sampler, read, row);
     for (check, truth) in order.iter().zip(truths) {
         let spec = &sampler.model.checks()[*check];
@@ -199,8 +243,17 @@ fn draw_errors(sampler: &Sampler, truths: &[f64], row: usize) -> Vec<ToolError> 
     let tools = sampler.toolbox.tools().iter().enumerate();
     tools
         .map(|(index, tool)| {
-            let weights = error_weights(tool, index, if truths.is_empty() { &[] } else { &sampler.readings }, truths);
-            let target = uniform(u32::try_from(row).unwrap_or(0), SCATTER + u32::try_from(index % 32).unwrap_or(0), 3);
+            let weights = error_weights(
+                tool,
+                index,
+                if truths.is_empty() { &[] } else { &sampler.readings },
+                truths,
+            );
+            let target = uniform(
+                u32::try_from(row).unwrap_or(0),
+                SCATTER + u32::try_from(index % 32).unwrap_or(0),
+                3,
+            );
             let target = target * weights.iter().sum::<f64>();
             let mut sum = 0.0;
             let drawn = weights.iter().position(|weight| {
@@ -211,4 +264,3 @@ fn draw_errors(sampler: &Sampler, truths: &[f64], row: usize) -> Vec<ToolError> 
         })
         .collect()
 }
-

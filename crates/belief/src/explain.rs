@@ -42,20 +42,34 @@ impl Belief<'_> {
     fn reason(&self, index: usize, k: usize) -> Reason {
         let own = self.predictive(self.suspects[index].cloud, k);
         let mut others = (0.0, 0.0);
-        for (cloud, probability) in self.cloud_probabilities().into_iter().filter(|(_, p)| *p > VISIBLE) {
-            let shared = if cloud == self.suspects[index].cloud { self.suspects[index].probability } else { 0.0 };
+        for (cloud, probability) in self
+            .cloud_probabilities()
+            .into_iter()
+            .filter(|(_, p)| *p > VISIBLE)
+        {
+            let shared = if cloud == self.suspects[index].cloud {
+                self.suspects[index].probability
+            } else {
+                0.0
+            };
             // Weight of the other suspects as if this reading had not been taken.
             others.0 += probability - shared;
             others.1 += (probability - shared) / self.predictive(cloud, k).max(f64::MIN_POSITIVE);
         }
         let rest = if others.1 > 0.0 { others.0 / others.1 } else { own };
-        Reason { check: self.sampler.readings[k].check, factor: own / rest, expected: self.truth_percentiles(index, k) }
+        Reason {
+            check: self.sampler.readings[k].check,
+            factor: own / rest,
+            expected: self.truth_percentiles(index, k),
+        }
     }
 
     /// Probability of all suspects that share a cloud, by its number.
     fn cloud_probabilities(&self) -> Vec<(usize, f64)> {
         let mut sums = vec![0.0; self.clouds.len()];
-        self.suspects.iter().for_each(|suspect| sums[suspect.cloud] += suspect.probability);
+        self.suspects
+            .iter()
+            .for_each(|suspect| sums[suspect.cloud] += suspect.probability);
         sums.into_iter().enumerate().collect()
     }
 
@@ -66,8 +80,12 @@ impl Belief<'_> {
             self.cloud_probabilities()
                 .into_par_iter()
                 .map(|(index, probability)| {
-                    let rows = self.clouds[index].truths.chunks_exact(readings.len().max(1)).filter(|_| probability > VISIBLE);
-                    rows.flat_map(|truths| leave_one_out(toolbox, readings, truths)).collect()
+                    let rows = self.clouds[index]
+                        .truths
+                        .chunks_exact(readings.len().max(1))
+                        .filter(|_| probability > VISIBLE);
+                    rows.flat_map(|truths| leave_one_out(toolbox, readings, truths))
+                        .collect()
                 })
                 .collect()
         });
@@ -77,14 +95,23 @@ impl Belief<'_> {
     /// Likelihood of reading `k` under a cloud, given all other readings: harmonic mean over its weighted samples.
     fn predictive(&self, cloud: usize, k: usize) -> f64 {
         let total: f64 = self.weights_without(cloud, k).iter().sum();
-        if total > 0.0 { 1.0 / total } else { f64::MIN_POSITIVE }
+        if total > 0.0 {
+            1.0 / total
+        } else {
+            f64::MIN_POSITIVE
+        }
     }
 
     /// A cloud's weights (which sum to 1) as if reading `k` had not been taken, in the same scale.
     fn weights_without(&self, cloud: usize, k: usize) -> Vec<f64> {
         let count = self.sampler.readings.len();
         let ratios = self.left_out(cloud).iter().skip(k).step_by(count);
-        self.clouds[cloud].weights().into_iter().zip(ratios).map(|(weight, ratio)| weight * ratio).collect()
+        self.clouds[cloud]
+            .weights()
+            .into_iter()
+            .zip(ratios)
+            .map(|(weight, ratio)| weight * ratio)
+            .collect()
     }
 
     fn truth_percentiles(&self, index: usize, k: usize) -> [f64; 3] {
@@ -93,11 +120,21 @@ impl Belief<'_> {
         let weights = self.weights_without(self.suspects[index].cloud, k);
         if matches!(self.sampler.readings[k].outcome, Outcome::Yes | Outcome::No) {
             let total: f64 = weights.iter().sum();
-            let yes: f64 = cloud.truths.chunks_exact(count).zip(&weights).map(|(t, w)| t[k] * w).sum();
+            let yes: f64 = cloud
+                .truths
+                .chunks_exact(count)
+                .zip(&weights)
+                .map(|(t, w)| t[k] * w)
+                .sum();
             return [yes / total.max(f64::MIN_POSITIVE); 3];
         }
-        let mut weighted: Vec<(f64, f64)> =
-            cloud.truths.chunks_exact(count).zip(weights).map(|(t, w)| (t[k], w)).filter(|(t, _)| !t.is_nan()).collect();
+        let mut weighted: Vec<(f64, f64)> = cloud
+            .truths
+            .chunks_exact(count)
+            .zip(weights)
+            .map(|(t, w)| (t[k], w))
+            .filter(|(t, _)| !t.is_nan())
+            .collect();
         crate::expect::percentiles(&mut weighted).unwrap_or_default()
     }
 
@@ -117,16 +154,31 @@ impl Belief<'_> {
         }
         let fit = 1.0 - (1.0 - f64::min(least.0, 1.0)).powi(i32::try_from(count).unwrap_or(i32::MAX));
         let listed = (1.0 - self.not_listed) / (1.0 - self.model().circuit().priors.not_listed);
-        Fit { fit: if count == 0 { 1.0 } else { fit * listed.min(1.0) }, odd: least.1.filter(|_| least.0 < ODD) }
+        Fit {
+            fit: if count == 0 { 1.0 } else { fit * listed.min(1.0) },
+            odd: least.1.filter(|_| least.0 < ODD),
+        }
     }
 
     /// Probability of a reading at least as far out as reading `k`, given all others, over the listed suspects.
     fn tail(&self, k: usize) -> f64 {
         let reading = self.sampler.readings[k];
-        let (readings, tool) = (&self.sampler.readings, &self.sampler.toolbox.tools()[reading.instrument]);
-        let others: Vec<Prepared> = readings.iter().enumerate().filter(|(i, _)| *i != k).map(|(_, r)| *r).collect();
+        let (readings, tool) = (
+            &self.sampler.readings,
+            &self.sampler.toolbox.tools()[reading.instrument],
+        );
+        let others: Vec<Prepared> = readings
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| *i != k)
+            .map(|(_, r)| *r)
+            .collect();
         let (mut below, mut total) = (0.0, 0.0);
-        for (cloud, probability) in self.cloud_probabilities().into_iter().filter(|(_, p)| *p > VISIBLE) {
+        for (cloud, probability) in self
+            .cloud_probabilities()
+            .into_iter()
+            .filter(|(_, p)| *p > VISIBLE)
+        {
             let weights = self.weights_without(cloud, k);
             let mass = weights.iter().sum::<f64>() * probability;
             let rows = systematic(&weights, STAND_INS);
@@ -137,7 +189,11 @@ impl Belief<'_> {
                 rest.remove(k);
                 let errors = error_weights(tool, reading.instrument, &others, &rest);
                 let sum: f64 = errors.iter().sum();
-                let under = tool.errors.iter().zip(&errors).map(|((e, _), w)| w * probability_below(&reading, truths[k], *e));
+                let under = tool
+                    .errors
+                    .iter()
+                    .zip(&errors)
+                    .map(|((e, _), w)| w * probability_below(&reading, truths[k], *e));
                 below += share * under.sum::<f64>() / sum;
                 total += share;
             }
@@ -158,13 +214,22 @@ impl Belief<'_> {
             .filter(|(index, _)| readings.iter().any(|reading| reading.instrument == *index))
             .map(|(index, tool)| {
                 let mut gross = 0.0;
-                for (cloud, probability) in self.cloud_probabilities().into_iter().filter(|(_, p)| *p > VISIBLE) {
+                for (cloud, probability) in self
+                    .cloud_probabilities()
+                    .into_iter()
+                    .filter(|(_, p)| *p > VISIBLE)
+                {
                     let rows = systematic(&self.clouds[cloud].weights(), STAND_INS);
                     let share = probability / rows.len().max(1) as f64;
                     for row in rows {
-                        let truths = &self.clouds[cloud].truths[row * readings.len()..(row + 1) * readings.len()];
+                        let truths =
+                            &self.clouds[cloud].truths[row * readings.len()..(row + 1) * readings.len()];
                         let weights = error_weights(tool, index, readings, truths);
-                        let far = tool.errors.iter().zip(&weights).filter(|((error, _), _)| tool.accuracy.suspicious(*error));
+                        let far = tool
+                            .errors
+                            .iter()
+                            .zip(&weights)
+                            .filter(|((error, _), _)| tool.accuracy.suspicious(*error));
                         gross += share * far.map(|(_, w)| w).sum::<f64>() / weights.iter().sum::<f64>();
                     }
                 }

@@ -59,7 +59,14 @@ pub struct Accuracy {
 impl Accuracy {
     /// The error model of `instrument`.
     pub fn of(instrument: Instrument) -> Self {
-        let linear = |scale, zero, noise, relative_noise, range| Self { scale, zero, noise, relative_noise, range, logarithmic: false };
+        let linear = |scale, zero, noise, relative_noise, range| Self {
+            scale,
+            zero,
+            noise,
+            relative_noise,
+            range,
+            logarithmic: false,
+        };
         match instrument {
             // 0.6 inHg mid-scale, of which half is scale and half zero; half a division of 0.5 inHg; the model's 1.5 %.
             Instrument::VacuumGauge => linear(0.012, 700.0, 700.0, 0.015, (0.0, 101.6e3)),
@@ -95,7 +102,10 @@ impl Accuracy {
 
     /// The instrument's own error at two standard normal values, for its factor and its zero.
     pub fn error_at(&self, z: [f64; 2]) -> ToolError {
-        ToolError { factor: self.factor(z[0]), zero: self.zero * z[1].clamp(-3.5, 3.5) }
+        ToolError {
+            factor: self.factor(z[0]),
+            zero: self.zero * z[1].clamp(-3.5, 3.5),
+        }
     }
 
     /// The factor by which it reads wrong at a standard normal value: normal, with a heavy tail.
@@ -112,23 +122,41 @@ impl Accuracy {
     /// Between its tails the factor goes in nine even steps, the zero in the five points of Gauss and Hermite. A gauge in its
     /// tail is so wrong that its zero no longer matters, and the tail is cut in steps finer than the scatter of a reading.
     pub fn errors(&self) -> Vec<(ToolError, f64)> {
-        let zeros = if self.zero == 0.0 { &[(0.0, 1.0)][..] } else { &HERMITE[..] };
+        let zeros = if self.zero == 0.0 {
+            &[(0.0, 1.0)][..]
+        } else {
+            &HERMITE[..]
+        };
         if self.scale == 0.0 {
-            return zeros.iter().map(|(z, weight)| (self.error_at([0.0, *z]), *weight)).collect();
+            return zeros
+                .iter()
+                .map(|(z, weight)| (self.error_at([0.0, *z]), *weight))
+                .collect();
         }
         let mut errors = Vec::with_capacity(CORE_STEPS * zeros.len() + 2 * TAIL_STEPS);
         let width = 2.0 * TAIL_START / CORE_STEPS as f64;
         for step in 0..CORE_STEPS {
             let low = -TAIL_START + width * step as f64;
             let mass = normal_cdf(low + width) - normal_cdf(low);
-            errors.extend(zeros.iter().map(|(z, weight)| (self.error_at([low + 0.5 * width, *z]), mass * weight)));
+            errors.extend(
+                zeros
+                    .iter()
+                    .map(|(z, weight)| (self.error_at([low + 0.5 * width, *z]), mass * weight)),
+            );
         }
         for step in 0..TAIL_STEPS {
             let edge = |step: usize| TAIL_START + TAIL_STEP * step as f64;
-            let beyond = if step + 1 == TAIL_STEPS { 1.0 } else { normal_cdf(edge(step + 1)) };
+            let beyond = if step + 1 == TAIL_STEPS {
+                1.0
+            } else {
+                normal_cdf(edge(step + 1))
+            };
             let mass = beyond - normal_cdf(edge(step));
             for side in [-1.0, 1.0] {
-                errors.push((self.error_at([side * 0.5 * (edge(step) + edge(step + 1)), 0.0]), mass));
+                errors.push((
+                    self.error_at([side * 0.5 * (edge(step) + edge(step + 1)), 0.0]),
+                    mass,
+                ));
             }
         }
         errors
@@ -159,7 +187,11 @@ impl Accuracy {
     pub fn gross_above(&self, value: f64) -> f64 {
         let (low, high) = self.range;
         let x = value.clamp(low, high);
-        if self.logarithmic { (high / x).ln() / (high / low).ln() } else { (high - x) / (high - low) }
+        if self.logarithmic {
+            (high / x).ln() / (high / low).ln()
+        } else {
+            (high - x) / (high - low)
+        }
     }
 }
 
@@ -169,14 +201,23 @@ mod tests {
 
     #[test]
     fn the_values_of_an_error_are_a_distribution() {
-        for instrument in [Instrument::VacuumGauge, Instrument::Voltmeter, Instrument::Rule, Instrument::Senses] {
+        for instrument in [
+            Instrument::VacuumGauge,
+            Instrument::Voltmeter,
+            Instrument::Rule,
+            Instrument::Senses,
+        ] {
             let accuracy = Accuracy::of(instrument);
             let errors = accuracy.errors();
             let total: f64 = errors.iter().map(|(_, weight)| weight).sum();
             assert!((total - 1.0).abs() < 1e-12, "{instrument:?}: {total}");
             let mean: f64 = errors.iter().map(|(error, weight)| error.factor * weight).sum();
             assert!(mean.abs() < 1e-15, "{instrument:?}");
-            let gross: f64 = errors.iter().filter(|(error, _)| accuracy.suspicious(*error)).map(|(_, weight)| weight).sum();
+            let gross: f64 = errors
+                .iter()
+                .filter(|(error, _)| accuracy.suspicious(*error))
+                .map(|(_, weight)| weight)
+                .sum();
             let expected = if accuracy.scale > 0.0 { 0.03 } else { 0.0 };
             assert!((gross - expected).abs() < 1e-4, "{instrument:?}: {gross}");
         }
@@ -196,7 +237,12 @@ mod tests {
     fn an_ordinary_gauge_keeps_its_grade() {
         let accuracy = Accuracy::of(Instrument::VacuumGauge);
         let in_hg = 3_386.388_640_341;
-        let within = accuracy.errors().iter().filter(|(error, _)| (accuracy.shown(15.0 * in_hg, *error) / in_hg - 15.0).abs() <= 0.6).map(|(_, w)| w).sum::<f64>();
+        let within = accuracy
+            .errors()
+            .iter()
+            .filter(|(error, _)| (accuracy.shown(15.0 * in_hg, *error) / in_hg - 15.0).abs() <= 0.6)
+            .map(|(_, w)| w)
+            .sum::<f64>();
         assert!(within > 0.93, "{within}");
     }
 }

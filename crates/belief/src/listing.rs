@@ -68,7 +68,11 @@ impl SetModel for Listing<'_, '_> {
         // Smaller sets first: a set is compared with those that have a cloud already.
         let mut start = 0;
         while start < sets.len() {
-            let end = start + sets[start..].iter().take_while(|set| set.len() == sets[start].len()).count();
+            let end = start
+                + sets[start..]
+                    .iter()
+                    .take_while(|set| set.len() == sets[start].len())
+                    .count();
             evidences.extend(self.list(&sets[start..end]));
             start = end;
         }
@@ -85,9 +89,16 @@ impl Listing<'_, '_> {
         let found: Vec<Found> = {
             let listed = &*self.listed.borrow();
             let tried = |probe: &mut Probe, (faults, ln_prior): (&Vec<FaultId>, &f64)| {
-                if *ln_prior < least { negligible(listed, faults) } else { find(sampler, listed, probe, faults, first) }
+                if *ln_prior < least {
+                    negligible(listed, faults)
+                } else {
+                    find(sampler, listed, probe, faults, first)
+                }
             };
-            sets.par_iter().zip(&ln_priors).map_init(|| sampler.model.probe(), tried).collect()
+            sets.par_iter()
+                .zip(&ln_priors)
+                .map_init(|| sampler.model.probe(), tried)
+                .collect()
         };
         let listed = &mut *self.listed.borrow_mut();
         let mut evidences = Vec::with_capacity(sets.len());
@@ -120,12 +131,20 @@ impl Listing<'_, '_> {
             return f64::NEG_INFINITY;
         }
         let evidences: Vec<f64> = listed.clouds.iter().map(Cloud::ln_evidence).collect();
-        let weights = listed.sets.iter().map(|(faults, cloud)| self.prior.ln(faults) + evidences[*cloud]);
-        let unlisted = self.sampler.model.circuit().priors.not_listed.ln() + ln_unlisted(self.sampler, listed);
+        let weights = listed
+            .sets
+            .iter()
+            .map(|(faults, cloud)| self.prior.ln(faults) + evidences[*cloud]);
+        let unlisted =
+            self.sampler.model.circuit().priors.not_listed.ln() + ln_unlisted(self.sampler, listed);
         let ln_total = ln_sum_exp(weights.clone().chain([unlisted]));
         let best = evidences.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let explained = weights.fold(f64::NEG_INFINITY, f64::max) - ln_total > WELL.ln();
-        if explained { SEEN.ln() + ln_total - best } else { f64::NEG_INFINITY }
+        if explained {
+            SEEN.ln() + ln_total - best
+        } else {
+            f64::NEG_INFINITY
+        }
     }
 }
 
@@ -144,11 +163,21 @@ fn negligible(listed: &Listed, faults: &[FaultId]) -> Found {
         rest.remove(left_out);
         listed.sets.get(&rest).copied()
     });
-    let best = clouds.max_by(|a, b| listed.clouds[*a].ln_evidence().total_cmp(&listed.clouds[*b].ln_evidence()));
+    let best = clouds.max_by(|a, b| {
+        listed.clouds[*a]
+            .ln_evidence()
+            .total_cmp(&listed.clouds[*b].ln_evidence())
+    });
     best.map_or(Found::Impossible, Found::Same)
 }
 
-fn find(sampler: &Sampler, listed: &Listed, probe: &mut Probe, faults: &[FaultId], first: [usize; 2]) -> Found {
+fn find(
+    sampler: &Sampler,
+    listed: &Listed,
+    probe: &mut Probe,
+    faults: &[FaultId],
+    first: [usize; 2],
+) -> Found {
     if !distinct_parts(faults) {
         return Found::Impossible;
     }
@@ -157,7 +186,11 @@ fn find(sampler: &Sampler, listed: &Listed, probe: &mut Probe, faults: &[FaultId
     probe.cold();
     if sampler.readings.is_empty() {
         // Nothing to tell sets apart by: all share one cloud without samples.
-        return if listed.clouds.is_empty() { Found::Own(cloud) } else { Found::Same(0) };
+        return if listed.clouds.is_empty() {
+            Found::Own(cloud)
+        } else {
+            Found::Same(0)
+        };
     }
     if let Some(index) = same_as_a_subset(sampler, listed, probe, faults) {
         return Found::Same(index);
@@ -167,7 +200,12 @@ fn find(sampler: &Sampler, listed: &Listed, probe: &mut Probe, faults: &[FaultId
 }
 
 /// The cloud of a subset without one of the faults that shows the same on all trial samples.
-fn same_as_a_subset(sampler: &Sampler, listed: &Listed, probe: &mut Probe, faults: &[FaultId]) -> Option<usize> {
+fn same_as_a_subset(
+    sampler: &Sampler,
+    listed: &Listed,
+    probe: &mut Probe,
+    faults: &[FaultId],
+) -> Option<usize> {
     let without = |left_out: usize| {
         let mut rest = faults.to_vec();
         rest.remove(left_out);
@@ -179,7 +217,13 @@ fn same_as_a_subset(sampler: &Sampler, listed: &Listed, probe: &mut Probe, fault
             return None;
         }
         let truths = sampler.truths(probe, faults, row);
-        alike.retain(|index| sampler.unseen(&truths, listed.clouds[*index].truths_of(row, sampler.readings.len()), UNSEEN));
+        alike.retain(|index| {
+            sampler.unseen(
+                &truths,
+                listed.clouds[*index].truths_of(row, sampler.readings.len()),
+                UNSEEN,
+            )
+        });
     }
     alike.first().copied()
 }
@@ -187,15 +231,27 @@ fn same_as_a_subset(sampler: &Sampler, listed: &Listed, probe: &mut Probe, fault
 /// Logarithm of the likelihood of all readings where the cause is not listed: each reading as on a sound circuit or
 /// anything, independently.
 pub(crate) fn ln_unlisted(sampler: &Sampler, listed: &Listed) -> f64 {
-    let Some(sound) = listed.sets.get(&Vec::new()).map(|index| &listed.clouds[*index]) else { return 0.0 };
+    let Some(sound) = listed.sets.get(&Vec::new()).map(|index| &listed.clouds[*index]) else {
+        return 0.0;
+    };
     let count = sampler.readings.len();
     (0..count)
         .map(|k| {
             let reading = &sampler.readings[k];
             let errors = &sampler.toolbox.tools()[reading.instrument].errors;
-            let healthy = |truth: f64| errors.iter().map(|(error, w)| w * one_likelihood(reading, truth, *error)).sum::<f64>();
+            let healthy = |truth: f64| {
+                errors
+                    .iter()
+                    .map(|(error, w)| w * one_likelihood(reading, truth, *error))
+                    .sum::<f64>()
+            };
             // The cloud's first samples are the prior's own.
-            let truths: Vec<f64> = sound.truths.chunks_exact(count).take(PRIOR_SAMPLES).map(|t| t[k]).collect();
+            let truths: Vec<f64> = sound
+                .truths
+                .chunks_exact(count)
+                .take(PRIOR_SAMPLES)
+                .map(|t| t[k])
+                .collect();
             let mean = truths.iter().map(|truth| healthy(*truth)).sum::<f64>() / truths.len().max(1) as f64;
             unlisted(&reading.accuracy, reading.outcome, mean).ln()
         })

@@ -79,11 +79,7 @@ fn spread(
     for &(number, yes) in evidence {
         match known.get(number) {
             None => {
-                return Err(NetError::NoSuch {
-                    what,
-                    number,
-                    count,
-                });
+                return Err(NetError::NoSuch { what, number, count });
             }
             Some(Some(said)) if *said != yes => return Err(NetError::Contradiction { number }),
             Some(_) => known[number] = Some(yes),
@@ -96,9 +92,6 @@ fn probability(value: f64, what: impl FnOnce() -> String) -> Result<f64, NetErro
     if (0.0..=1.0).contains(&value) {
         Ok(value)
     } else {
-        Err(NetError::NotAProbability {
-            what: what(),
-            value,
-        })
+        Err(NetError::NotAProbability { what: what(), value })
     }
 }

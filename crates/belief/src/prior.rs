@@ -16,7 +16,11 @@ impl<'c> Prior<'c> {
     pub(crate) fn new(circuit: &'c Circuit) -> Self {
         let shares: BTreeMap<FaultId, f64> = circuit.faults().into_iter().collect();
         let squares: f64 = shares.values().map(|share| share * share).sum();
-        Self { circuit, shares, pairs: (0.5 * (1.0 - squares)).max(1e-6) }
+        Self {
+            circuit,
+            shares,
+            pairs: (0.5 * (1.0 - squares)).max(1e-6),
+        }
     }
 
     /// Logarithm of the prior of exactly these faults.
@@ -44,8 +48,15 @@ impl<'c> Prior<'c> {
 
     /// The strongest factor of a common cause that hits at least two of the parts; 1 if none does.
     fn common_cause(&self, faults: &[FaultId]) -> f64 {
-        let hit = |cause: &&circuit::CommonCause| faults.iter().filter(|id| cause.parts.contains(&id.part)).count() > 1;
-        self.circuit.common_causes.iter().filter(hit).map(|cause| cause.factor).fold(1.0, f64::max)
+        let hit = |cause: &&circuit::CommonCause| {
+            faults.iter().filter(|id| cause.parts.contains(&id.part)).count() > 1
+        };
+        self.circuit
+            .common_causes
+            .iter()
+            .filter(hit)
+            .map(|cause| cause.factor)
+            .fold(1.0, f64::max)
     }
 }
 

@@ -22,7 +22,11 @@ pub(crate) fn refine(sampler: &Sampler, clouds: &mut [Cloud], ln_priors: &[f64],
             break;
         }
     }
-    let guides: Vec<Cloud> = clouds.iter().filter(|cloud| small(cloud) && cloud.len() > effort.singles).cloned().collect();
+    let guides: Vec<Cloud> = clouds
+        .iter()
+        .filter(|cloud| small(cloud) && cloud.len() > effort.singles)
+        .cloned()
+        .collect();
     for index in 0..ROUNDS {
         let guides = if index == 0 { &guides[..] } else { &[] };
         if !round(sampler, clouds, ln_priors, effort, guides, |_| true) {
@@ -44,16 +48,30 @@ fn round(
     let weight = |(cloud, ln_prior): (&Cloud, &f64)| ln_prior + cloud.ln_evidence();
     let weights: Vec<f64> = clouds.iter().zip(ln_priors).map(weight).collect();
     let ln_total = ln_sum_exp(weights.iter().copied());
-    let best = weights.iter().zip(ln_priors).map(|(weight, prior)| weight - prior).fold(f64::NEG_INFINITY, f64::max);
-    let several = clouds.iter().zip(ln_priors).filter(|(cloud, _)| cloud.faults.len() > 1).map(|(_, prior)| *prior).collect();
+    let best = weights
+        .iter()
+        .zip(ln_priors)
+        .map(|(weight, prior)| weight - prior)
+        .fold(f64::NEG_INFINITY, f64::max);
+    let several = clouds
+        .iter()
+        .zip(ln_priors)
+        .filter(|(cloud, _)| cloud.faults.len() > 1)
+        .map(|(_, prior)| *prior)
+        .collect();
     let missed = missed_limit(several, best - ln_total, effort);
     let mut wanting: Vec<&mut Cloud> = clouds
         .iter_mut()
         .zip(ln_priors)
-        .filter(|(cloud, ln_prior)| may(cloud) && wants_more(cloud, **ln_prior - ln_total, **ln_prior >= missed, effort))
+        .filter(|(cloud, ln_prior)| {
+            may(cloud) && wants_more(cloud, **ln_prior - ln_total, **ln_prior >= missed, effort)
+        })
         .map(|(cloud, _)| cloud)
         .collect();
-    wanting.par_iter_mut().for_each_init(|| sampler.model.probe(), |probe, cloud| more(sampler, cloud, probe, guides, effort));
+    wanting.par_iter_mut().for_each_init(
+        || sampler.model.probe(),
+        |probe, cloud| more(sampler, cloud, probe, guides, effort),
+    );
     !wanting.is_empty()
 }
 
@@ -61,7 +79,11 @@ fn round(
 fn more(sampler: &Sampler, cloud: &mut Cloud, probe: &mut physics::Probe, guides: &[Cloud], effort: Effort) {
     let count = cloud.len().max(64).min(effort.most - cloud.len());
     let known = |guide: &&Cloud| guide.faults.iter().any(|fault| cloud.faults.contains(fault));
-    let followed: Vec<&Cloud> = if cloud.faults.len() > 1 { guides.iter().filter(known).collect() } else { Vec::new() };
+    let followed: Vec<&Cloud> = if cloud.faults.len() > 1 {
+        guides.iter().filter(known).collect()
+    } else {
+        Vec::new()
+    };
     for guide in &followed {
         cloud.follow(guide, sampler, probe, count);
     }
@@ -92,6 +114,10 @@ fn wants_more(cloud: &Cloud, ln_scale: f64, search: bool, effort: Effort) -> boo
     let visible = probability * (1.0 - probability) / effort.error;
     // What the whole cloud might amount to: several times what its best sample alone gives.
     let possible = share(cloud.best() - (cloud.len() as f64 / 8.0).ln());
-    let wanted = if possible > effort.error { (visible * visible).max(24.0) } else { visible * visible };
+    let wanted = if possible > effort.error {
+        (visible * visible).max(24.0)
+    } else {
+        visible * visible
+    };
     cloud.effective() < wanted || (search && cloud.faults.len() > 1 && cloud.len() < MISSED)
 }

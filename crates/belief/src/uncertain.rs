@@ -52,7 +52,12 @@ impl Uncertain {
         let mut variables = Vec::new();
         let mut add = |target, typical: f64, spread: f64, range| {
             if spread > 0.0 {
-                variables.push(Variable { target, typical, deviation: 0.5 * spread, range });
+                variables.push(Variable {
+                    target,
+                    typical,
+                    deviation: 0.5 * spread,
+                    range,
+                });
             }
         };
         let mut index = 0;
@@ -63,9 +68,19 @@ impl Uncertain {
             }
         }
         for (index, condition) in circuit.conditions.iter().enumerate() {
-            add(Target::Condition(index, 0), condition.engine.typical, condition.engine.spread, (0.0, f64::INFINITY));
+            add(
+                Target::Condition(index, 0),
+                condition.engine.typical,
+                condition.engine.spread,
+                (0.0, f64::INFINITY),
+            );
             if let Some(supply) = condition.supply {
-                add(Target::Condition(index, 1), supply.typical, supply.spread, (0.0, f64::INFINITY));
+                add(
+                    Target::Condition(index, 1),
+                    supply.typical,
+                    supply.spread,
+                    (0.0, f64::INFINITY),
+                );
             }
         }
         let (barometer, temperature) = match known {
@@ -74,10 +89,19 @@ impl Uncertain {
             Known::Exactly => (0.0, 0.0),
         };
         let any = (0.0, f64::INFINITY);
-        add(Target::Barometer, ambient.pressure, barometer * ambient.pressure, any);
+        add(
+            Target::Barometer,
+            ambient.pressure,
+            barometer * ambient.pressure,
+            any,
+        );
         add(Target::Temperature, ambient.temperature, temperature, any);
         let faults = circuit.faults().into_iter().map(|(fault, _)| fault).collect();
-        Self { variables, typical: Vehicle::typical(circuit, ambient), faults }
+        Self {
+            variables,
+            typical: Vehicle::typical(circuit, ambient),
+            faults,
+        }
     }
 
     /// Length of a sample: a severity for every fault, then the circuit's values.
@@ -111,7 +135,10 @@ impl Uncertain {
         vehicle.faults.clear();
         for fault in faults {
             let z = self.severity(*fault).map_or(0.0, |dimension| z[dimension]);
-            let severity = circuit.fault_spec(*fault).severity.map_or(1.0, |severity| severity_at(&severity, z));
+            let severity = circuit
+                .fault_spec(*fault)
+                .severity
+                .map_or(1.0, |severity| severity_at(&severity, z));
             vehicle.faults.push((*fault, severity));
         }
     }

@@ -17,9 +17,7 @@ fn close(a: f64, b: f64, tolerance: f64) -> Result<(), TestCaseError> {
 
 fn all_close(a: &[f64], b: &[f64], tolerance: f64) -> Result<(), TestCaseError> {
     prop_assert_eq!(a.len(), b.len());
-    a.iter()
-        .zip(b)
-        .try_for_each(|(a, b)| close(*a, *b, tolerance))
+    a.iter().zip(b).try_for_each(|(a, b)| close(*a, *b, tolerance))
 }
 
 const FAULTS: usize = 7;
@@ -78,9 +76,7 @@ fn enumerate(tables: &[(Vec<usize>, Vec<f64>)], evidence: &[(usize, bool)]) -> (
         };
         let p: f64 = tables.iter().enumerate().map(factor).product();
         total += p;
-        (0..tables.len())
-            .filter(|&v| state(v))
-            .for_each(|v| yes[v] += p);
+        (0..tables.len()).filter(|&v| state(v)).for_each(|v| yes[v] += p);
     }
     let yes = yes.into_iter().map(|y| y / total).collect();
     (total, yes)

@@ -36,12 +36,7 @@ fn asia_matches_three_independent_programs() {
         );
         for (name, expected) in row["yes"].as_object().unwrap() {
             let found = found.yes[net.variable(name).unwrap()];
-            check(
-                &format!("{name} in {row}"),
-                found,
-                number(expected),
-                TEN_DIGITS,
-            );
+            check(&format!("{name} in {row}"), found, number(expected), TEN_DIGITS);
         }
         for (variable, yes) in evidence {
             check("a known variable", found.yes[variable], f64::from(yes), 0.0);
@@ -78,12 +73,7 @@ fn vacuum_net_matches_three_independent_programs() {
         }
         for next in row["positive_next"].as_array().into_iter().flatten() {
             let found = net.predict(index(&next[0]), &readings).unwrap();
-            check(
-                &format!("prediction {next}"),
-                found,
-                number(&next[1]),
-                TEN_DIGITS,
-            );
+            check(&format!("prediction {next}"), found, number(&next[1]), TEN_DIGITS);
         }
     }
 }
@@ -243,11 +233,7 @@ fn the_estimate_of_what_is_missing_is_of_the_right_size() {
                 ..Growth::default()
             };
             let known = exact(&grow(&case.net.case(&case.readings).unwrap(), &limits).unwrap());
-            let guessed = grow(
-                &TotalUnknown(case.net.case(&case.readings).unwrap()),
-                &limits,
-            )
-            .unwrap();
+            let guessed = grow(&TotalUnknown(case.net.case(&case.readings).unwrap()), &limits).unwrap();
             let Kept::Estimate(estimate) = guessed.kept else {
                 panic!("the total was hidden")
             };
@@ -331,10 +317,7 @@ fn what_cannot_be_is_an_error() {
         ],
     )
     .unwrap();
-    assert_eq!(
-        net.posteriors(&[(1, true)]).unwrap_err(),
-        NetError::Impossible
-    );
+    assert_eq!(net.posteriors(&[(1, true)]).unwrap_err(), NetError::Impossible);
     assert_eq!(
         net.posteriors(&[(0, true), (0, false)]).unwrap_err(),
         NetError::Contradiction { number: 0 }
@@ -360,10 +343,7 @@ fn what_cannot_be_is_an_error() {
     let mut net = BayesNet::new();
     let a = net.add("a", &[], &[0.0]).unwrap();
     let b = net.add("b", &[a], &[0.0, 1.0]).unwrap();
-    assert_eq!(
-        net.posteriors(&[(b, true)]).unwrap_err(),
-        NetError::Impossible
-    );
+    assert_eq!(net.posteriors(&[(b, true)]).unwrap_err(), NetError::Impossible);
     assert_eq!(
         net.add("c", &[7], &[0.1, 0.2]).unwrap_err(),
         NetError::NoSuch {

@@ -148,11 +148,7 @@ fn minimal(posterior: &Posterior) -> Vec<&FaultSet> {
     let mut minimal: Vec<&FaultSet> = possible
         .iter()
         .copied()
-        .filter(|set| {
-            !possible
-                .iter()
-                .any(|other| other != set && other.is_subset(set))
-        })
+        .filter(|set| !possible.iter().any(|other| other != set && other.is_subset(set)))
         .collect();
     minimal.sort();
     minimal
@@ -183,12 +179,7 @@ fn polybox_has_exactly_its_four_minimal_diagnoses() {
             .collect();
         expected.sort();
         assert_eq!(minimal(&posterior), expected.iter().collect::<Vec<_>>());
-        check(
-            "M2 alone",
-            posterior.probability(&components(&["M2"])),
-            0.0,
-            0.0,
-        );
+        check("M2 alone", posterior.probability(&components(&["M2"])), 0.0, 0.0);
     }
 }
 
@@ -211,8 +202,7 @@ fn polybox_weights_and_gains() {
                 TEN_DIGITS,
             );
         }
-        let candidates: Vec<&(FaultSet, f64)> =
-            posterior.sets.iter().filter(|(_, p)| *p > 0.0).collect();
+        let candidates: Vec<&(FaultSet, f64)> = posterior.sets.iter().filter(|(_, p)| *p > 0.0).collect();
         let weights: Vec<f64> = candidates.iter().map(|(_, p)| *p).collect();
         check(
             &format!("entropy in {row}"),
@@ -224,12 +214,7 @@ fn polybox_weights_and_gains() {
             let gain = expected_gain(&weights, VALUES, |i, value| {
                 polybox.outcome(&candidates[i].0, place, value)
             });
-            check(
-                &format!("gain at place {place} in {row}"),
-                gain,
-                expected,
-                BITS,
-            );
+            check(&format!("gain at place {place} in {row}"), gain, expected, BITS);
         }
     }
 }
@@ -240,11 +225,7 @@ fn polybox_predicts_x() {
     let polybox = Polybox::new(reference, &reference["rows"][0]);
     let posterior = grow(&polybox, &Growth::everything()).unwrap();
     let share = |x: Option<i64>| -> f64 {
-        let says = |set: &FaultSet| {
-            polybox
-                .propagate(set, 2)
-                .is_some_and(|places| places[0] == x)
-        };
+        let says = |set: &FaultSet| polybox.propagate(set, 2).is_some_and(|places| places[0] == x);
         posterior
             .sets
             .iter()
@@ -322,8 +303,7 @@ fn inverter_chain_is_split_in_half() {
         priors: IndependentFaults::new(&vec![number(&reference["prior"]); length]).unwrap(),
     };
     let posterior = grow(&chain, &Growth::everything()).unwrap();
-    let candidates: Vec<&(FaultSet, f64)> =
-        posterior.sets.iter().filter(|(_, p)| *p > 0.0).collect();
+    let candidates: Vec<&(FaultSet, f64)> = posterior.sets.iter().filter(|(_, p)| *p > 0.0).collect();
     let weights: Vec<f64> = candidates.iter().map(|(_, p)| *p).collect();
     for inverter in 0..length {
         check(
@@ -338,18 +318,8 @@ fn inverter_chain_is_split_in_half() {
         .filter(|(set, _)| set.len() == 1)
         .map(|(_, p)| p)
         .sum();
-    check(
-        "one alone",
-        singles,
-        number(&reference["all_singles"]),
-        1e-8,
-    );
-    check(
-        "entropy",
-        entropy(&weights),
-        number(&reference["entropy"]),
-        BITS,
-    );
+    check("one alone", singles, number(&reference["all_singles"]), 1e-8);
+    check("entropy", entropy(&weights), number(&reference["entropy"]), BITS);
     let gain = |place: usize| {
         expected_gain(&weights, 2, |i, value| {
             chain.outcome(&candidates[i].0, place, value == 1)
@@ -357,12 +327,7 @@ fn inverter_chain_is_split_in_half() {
     };
     // Eight decimals are given.
     for (place, expected) in numbers(&reference["gain"]).into_iter().enumerate() {
-        check(
-            &format!("gain at place {place}"),
-            gain(place),
-            expected,
-            1e-8,
-        );
+        check(&format!("gain at place {place}"), gain(place), expected, 1e-8);
     }
     assert!(gain(1) > gain(0) && gain(1) > gain(2));
 }

@@ -71,8 +71,12 @@ command = { valve = "70 %" }
 "actuator/rod seized" = 0
 "#;
 
-const CHECKS: [&str; 4] =
-    ["deadhead:valve.source@idle", "tee:valve.source@idle", "tee:valve.output@idle", "tee:actuator.nipple@idle"];
+const CHECKS: [&str; 4] = [
+    "deadhead:valve.source@idle",
+    "tee:valve.source@idle",
+    "tee:valve.output@idle",
+    "tee:actuator.nipple@idle",
+];
 const IN_HG: f64 = 3_386.388_640_341;
 
 fn model() -> Model {
@@ -83,7 +87,11 @@ fn model() -> Model {
 
 /// Three points of a standard normal value that integrate polynomials up to the fifth degree exactly (Gauss-Hermite): for
 /// what acts smoothly and little.
-const THREE: [(f64, f64); 3] = [(-1.732_050_807_568_877, 1.0 / 6.0), (0.0, 2.0 / 3.0), (1.732_050_807_568_877, 1.0 / 6.0)];
+const THREE: [(f64, f64); 3] = [
+    (-1.732_050_807_568_877, 1.0 / 6.0),
+    (0.0, 2.0 / 3.0),
+    (1.732_050_807_568_877, 1.0 / 6.0),
+];
 
 /// Even steps from -3 to 3 standard deviations with their probabilities: the tails of a severity matter as much as its
 /// middle where a reading lies there.
@@ -91,7 +99,10 @@ fn even_grid(points: usize) -> Vec<(f64, f64)> {
     let step = 6.0 / points as f64;
     let cell = |i: usize| {
         let low = -3.0 + step * i as f64;
-        (low + 0.5 * step, numerics::normal_cdf(low + step) - numerics::normal_cdf(low))
+        (
+            low + 0.5 * step,
+            numerics::normal_cdf(low + step) - numerics::normal_cdf(low),
+        )
     };
     (0..points).map(cell).collect()
 }
@@ -125,7 +136,10 @@ fn table(model: &Model, faults: &[FaultId], prior: f64) -> Table {
         for (bore, share) in even_grid(per_bore) {
             let mut vehicle = Vehicle::typical(model.circuit(), Ambient::default());
             let valve = model.circuit().part("valve").unwrap().0;
-            let first: usize = model.circuit().parts[..valve].iter().map(|part| part.values.len()).sum();
+            let first: usize = model.circuit().parts[..valve]
+                .iter()
+                .map(|part| part.values.len())
+                .sum();
             // ± 6 % is two standard deviations; the vent bore is the valve's third value.
             vehicle.values[first + 2] = 1.2e-3 * (1.0 + 0.03 * bore);
             let (mut rest, mut weight) = (index, share);
@@ -140,7 +154,11 @@ fn table(model: &Model, faults: &[FaultId], prior: f64) -> Table {
             truths.push((truth, weight));
         }
     }
-    Table { faults: faults.to_vec(), prior, truths }
+    Table {
+        faults: faults.to_vec(),
+        prior,
+        truths,
+    }
 }
 
 /// The gauge's stated own error as a grid of (factor, zero, probability): 1.2 % scale with a heavy tail beyond 2.17
@@ -148,7 +166,11 @@ fn table(model: &Model, faults: &[FaultId], prior: f64) -> Table {
 fn gauge_errors() -> Vec<(f64, f64, f64)> {
     let normal_below = |factor: f64| {
         let core = 0.012 * 2.170_09;
-        let z = if factor.abs() <= core { factor / 0.012 } else { (2.170_09 + (factor.abs() - core) / 0.25).copysign(factor) };
+        let z = if factor.abs() <= core {
+            factor / 0.012
+        } else {
+            (2.170_09 + (factor.abs() - core) / 0.25).copysign(factor)
+        };
         numerics::normal_cdf(z)
     };
     let mut edges: Vec<f64> = (0..=20).map(|i| -0.026 + 0.0026 * f64::from(i)).collect();
@@ -156,8 +178,12 @@ fn gauge_errors() -> Vec<(f64, f64, f64)> {
         edges.push(0.026 + 0.016 * f64::from(i));
         edges.insert(0, -0.026 - 0.016 * f64::from(i));
     }
-    let cells = edges.windows(2).map(|e| (0.5 * (e[0] + e[1]), normal_below(e[1]) - normal_below(e[0])));
-    cells.flat_map(|(factor, p)| THREE.map(|(zero, share)| (factor, 700.0 * zero, p * share))).collect()
+    let cells = edges
+        .windows(2)
+        .map(|e| (0.5 * (e[0] + e[1]), normal_below(e[1]) - normal_below(e[0])));
+    cells
+        .flat_map(|(factor, p)| THREE.map(|(zero, share)| (factor, 700.0 * zero, p * share)))
+        .collect()
 }
 
 /// One reading by that gauge: scatter of 700 Pa and 1.5 %, 2 % gross misreadings anywhere from 0 to 101.6 kPa.
@@ -170,9 +196,12 @@ fn gauge_density(outcome: Outcome, truth: f64, factor: f64, zero: f64) -> f64 {
             0.98 * (-0.5 * x * x).exp() / (deviation * (2.0 * std::f64::consts::PI).sqrt()) + 0.02 / 101.6e3
         }
         Outcome::Over(bound) => {
-            0.98 * (1.0 - numerics::normal_cdf((bound - shown) / deviation)) + 0.02 * (101.6e3 - bound) / 101.6e3
+            0.98 * (1.0 - numerics::normal_cdf((bound - shown) / deviation))
+                + 0.02 * (101.6e3 - bound) / 101.6e3
         }
-        Outcome::Under(bound) => 0.98 * numerics::normal_cdf((bound - shown) / deviation) + 0.02 * bound / 101.6e3,
+        Outcome::Under(bound) => {
+            0.98 * numerics::normal_cdf((bound - shown) / deviation) + 0.02 * bound / 101.6e3
+        }
         Outcome::Yes | Outcome::No => unreachable!("this circuit is only gauged"),
     }
 }
@@ -183,13 +212,20 @@ fn brute_force(tables: &[Table], readings: &[(usize, Outcome)]) -> (BTreeMap<Vec
         let mut sum = 0.0;
         for (truth, weight) in &table.truths {
             for (factor, zero, p) in &errors {
-                sum += weight * p * readings.iter().map(|(check, o)| gauge_density(*o, truth[*check], *factor, *zero)).product::<f64>();
+                sum += weight
+                    * p
+                    * readings
+                        .iter()
+                        .map(|(check, o)| gauge_density(*o, truth[*check], *factor, *zero))
+                        .product::<f64>();
             }
         }
         sum / table.truths.iter().map(|(_, weight)| weight).sum::<f64>()
     };
-    let mut weights: BTreeMap<Vec<FaultId>, f64> =
-        tables.iter().map(|table| (table.faults.clone(), table.prior * evidence(table))).collect();
+    let mut weights: BTreeMap<Vec<FaultId>, f64> = tables
+        .iter()
+        .map(|table| (table.faults.clone(), table.prior * evidence(table)))
+        .collect();
     // Not listed: each reading half as on a sound circuit, half anything.
     let sound = &tables[0];
     let unlisted: f64 = readings
@@ -197,7 +233,11 @@ fn brute_force(tables: &[Table], readings: &[(usize, Outcome)]) -> (BTreeMap<Vec
         .map(|(check, outcome)| {
             let mut healthy = 0.0;
             for (truth, weight) in &sound.truths {
-                healthy += weight * errors.iter().map(|(f, zero, p)| p * gauge_density(*outcome, truth[*check], *f, *zero)).sum::<f64>();
+                healthy += weight
+                    * errors
+                        .iter()
+                        .map(|(f, zero, p)| p * gauge_density(*outcome, truth[*check], *f, *zero))
+                        .sum::<f64>();
             }
             let anything = match outcome {
                 Outcome::Value(_) => 1.0 / 101.6e3,
@@ -266,7 +306,10 @@ fn every_suspect_agrees_with_dense_quadrature() {
     let model = model();
     let tables = tables(&model);
     let checks: Vec<usize> = CHECKS.iter().map(|id| model.check(id).unwrap()).collect();
-    let surroundings = Surroundings { ambient: Ambient::default(), known: Known::Exactly };
+    let surroundings = Surroundings {
+        ambient: Ambient::default(),
+        known: Known::Exactly,
+    };
     let sets = reading_sets();
     // Half of the sets on each of two threads: the brute force is what takes the time.
     let differences: Vec<(f64, String)> = std::thread::scope(|scope| {
@@ -274,10 +317,16 @@ fn every_suspect_agrees_with_dense_quadrature() {
         let jobs: Vec<_> = halves
             .map(|half| {
                 let (model, tables, checks) = (&model, &tables, &checks);
-                scope.spawn(move || half.iter().map(|set| worst_difference(model, tables, checks, surroundings, set)).collect())
+                scope.spawn(move || {
+                    half.iter()
+                        .map(|set| worst_difference(model, tables, checks, surroundings, set))
+                        .collect()
+                })
             })
             .collect();
-        jobs.into_iter().flat_map(|job| -> Vec<(f64, String)> { job.join().unwrap() }).collect()
+        jobs.into_iter()
+            .flat_map(|job| -> Vec<(f64, String)> { job.join().unwrap() })
+            .collect()
     });
     for (difference, text) in &differences {
         println!("{difference:.4} {text}");
@@ -296,22 +345,39 @@ fn worst_difference(
 ) -> (f64, String) {
     let observations: Vec<Observation> = readings
         .iter()
-        .map(|(check, outcome)| Observation { check: checks[*check], outcome: *outcome, instrument: None })
+        .map(|(check, outcome)| Observation {
+            check: checks[*check],
+            outcome: *outcome,
+            instrument: None,
+        })
         .collect();
-    let effort = Effort { most_faults: 2, ..Effort::default() };
+    let effort = Effort {
+        most_faults: 2,
+        ..Effort::default()
+    };
     let belief = Belief::new(model, surroundings, &observations, effort);
     assert_eq!(belief.unsolved(), 0, "{readings:?}");
     let (brute, unlisted) = brute_force(tables, readings);
     let mut worst = (0.0, String::new());
     let mut differ = |name: String, ours: f64, theirs: f64| {
         if (ours - theirs).abs() >= worst.0 {
-            worst = ((ours - theirs).abs(), format!("{name}: {ours:.4} against {theirs:.4} for {readings:?}"));
+            worst = (
+                (ours - theirs).abs(),
+                format!("{name}: {ours:.4} against {theirs:.4} for {readings:?}"),
+            );
         }
     };
     differ("not listed".into(), belief.not_listed(), unlisted);
     for (faults, theirs) in &brute {
-        let ours = belief.suspects().iter().find(|suspect| &suspect.faults == faults).map_or(0.0, |s| s.probability);
-        let names: Vec<String> = faults.iter().map(|fault| model.circuit().fault_name(*fault)).collect();
+        let ours = belief
+            .suspects()
+            .iter()
+            .find(|suspect| &suspect.faults == faults)
+            .map_or(0.0, |s| s.probability);
+        let names: Vec<String> = faults
+            .iter()
+            .map(|fault| model.circuit().fault_name(*fault))
+            .collect();
         differ(names.join(" + "), ours, *theirs);
     }
     worst

@@ -18,7 +18,10 @@ value = "8 inHg"
 
 #[allow(clippy::print_stdout, reason = "the figures are the program's output")]
 fn show(name: &str, start: Instant) {
-    println!(r#"{{"name": "{name}", "millis": {:.2}}}"#, start.elapsed().as_secs_f64() * 1e3);
+    println!(
+        r#"{{"name": "{name}", "millis": {:.2}}}"#,
+        start.elapsed().as_secs_f64() * 1e3
+    );
 }
 
 fn main() {
@@ -29,7 +32,10 @@ fn main() {
     show("circuit read and made ready", start);
     let all = evidence(&model, READINGS).0.unwrap_or_default();
     for count in 0..=all.observations.len() {
-        let some = Evidence { observations: all.observations[..count].to_vec(), ..all.clone() };
+        let some = Evidence {
+            observations: all.observations[..count].to_vec(),
+            ..all.clone()
+        };
         let start = Instant::now();
         let believed = belief(&model, &some, Effort::default());
         show(&format!("belief after {count} readings"), start);

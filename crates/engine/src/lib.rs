@@ -16,7 +16,10 @@ pub use proof::{BAR, Proven, direct, proven};
 pub use readings::{Evidence, evidence};
 pub use scene::Scene;
 
-pub use belief::{Belief, Effort, Expected, Fit, Known, Observation, Outcome, Outlook, Reason, Surroundings, Suspect, expect};
+pub use belief::{
+    Belief, Effort, Expected, Fit, Known, Observation, Outcome, Outlook, Reason, Surroundings, Suspect,
+    expect,
+};
 pub use physics::{Ambient, Model, SolveError};
 pub use plan::{Bay, NextCheck, Shop, next_checks};
 
@@ -38,27 +41,47 @@ pub fn outlook<'b, 'm>(belief: &'b Belief<'m>) -> Outlook<'b, 'm> {
 /// The checks worth making next, best first; those already made or found impossible are left out. Once a cause is likely
 /// enough, the checks that show it directly come first.
 pub fn next(outlook: &Outlook, evidence: &Evidence, shop: &Shop, bay: &Bay) -> Vec<NextCheck> {
-    let done: Vec<usize> =
-        evidence.observations.iter().map(|observation| observation.check).chain(evidence.not_done.iter().copied()).collect();
+    let done: Vec<usize> = evidence
+        .observations
+        .iter()
+        .map(|observation| observation.check)
+        .chain(evidence.not_done.iter().copied())
+        .collect();
     proof::proving_first(next_checks(outlook, shop, bay, &done), outlook, evidence)
 }
 
 /// What is drawn on the circuit: how suspect each part is, readings at their places, the place of the next check.
-pub fn notes(model: &Model, belief: &Belief, readings: &[(usize, String)], next: Option<usize>) -> draw::Notes {
+pub fn notes(
+    model: &Model,
+    belief: &Belief,
+    readings: &[(usize, String)],
+    next: Option<usize>,
+) -> draw::Notes {
     let shares = belief.parts();
     let parts = shares.iter().enumerate().map(|(part, share)| draw::PartNote {
         part: circuit::PartId(part),
         share: Some(*share),
         text: None,
     });
-    let joints = readings.iter().filter_map(|(check, text)| match model.checks()[*check].place {
-        circuit::Place::Port(_, joint) => Some(draw::JointNote { joint, text: text.clone() }),
-        circuit::Place::Part(_) => None,
-    });
-    draw::Notes { parts: parts.collect(), joints: joints.collect(), highlight: next.map(|check| model.checks()[check].place) }
+    let joints = readings
+        .iter()
+        .filter_map(|(check, text)| match model.checks()[*check].place {
+            circuit::Place::Port(_, joint) => Some(draw::JointNote {
+                joint,
+                text: text.clone(),
+            }),
+            circuit::Place::Part(_) => None,
+        });
+    draw::Notes {
+        parts: parts.collect(),
+        joints: joints.collect(),
+        highlight: next.map(|check| model.checks()[check].place),
+    }
 }
 
 /// `true` if any finding is an error.
 pub fn has_errors(findings: &[Diagnostic]) -> bool {
-    findings.iter().any(|finding| finding.severity == diag::Severity::Error)
+    findings
+        .iter()
+        .any(|finding| finding.severity == diag::Severity::Error)
 }

@@ -31,7 +31,9 @@ pub fn shipped_called(name: &str) -> Option<&'static Shipped> {
 pub fn leading_from(code: &str) -> Vec<&'static Shipped> {
     let code = code.to_ascii_uppercase();
     let leads = |shipped: &&Shipped| {
-        crate::load(shipped.name, shipped.text).model.is_some_and(|model| model.circuit().codes.contains(&code))
+        crate::load(shipped.name, shipped.text)
+            .model
+            .is_some_and(|model| model.circuit().codes.contains(&code))
     };
     SHIPPED.iter().filter(leads).collect()
 }

@@ -17,12 +17,20 @@ pub struct Loaded {
 /// Reads a description.
 pub fn load(name: &str, text: &str) -> Loaded {
     let outcome = circuit::read(name, text, physics::catalogue());
-    Loaded { source: Source::new(name, text), model: outcome.circuit.map(Model::new), findings: outcome.findings }
+    Loaded {
+        source: Source::new(name, text),
+        model: outcome.circuit.map(Model::new),
+        findings: outcome.findings,
+    }
 }
 
 /// Reads a description that may not be text at all.
 pub fn load_bytes(name: &str, bytes: &[u8]) -> Loaded {
     let outcome = circuit::read_bytes(name, bytes, physics::catalogue());
     let text = String::from_utf8_lossy(bytes);
-    Loaded { source: Source::new(name, text), model: outcome.circuit.map(Model::new), findings: outcome.findings }
+    Loaded {
+        source: Source::new(name, text),
+        model: outcome.circuit.map(Model::new),
+        findings: outcome.findings,
+    }
 }

@@ -4,7 +4,9 @@ use belief::{Known, Observation, Outcome, Surroundings};
 use circuit::{Check, ReadingEntry, Reads};
 use diag::Diagnostic;
 use physics::{Ambient, Model};
-use quantity::{Dimension, Length, Parsed, Pressure, PressureReference, Quantity, ReadingValue, Temperature, UnitSystem};
+use quantity::{
+    Dimension, Length, Parsed, Pressure, PressureReference, Quantity, ReadingValue, Temperature, UnitSystem,
+};
 
 /// Readings and where they were taken.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -21,9 +23,14 @@ pub struct Evidence {
 pub fn evidence(model: &Model, text: &str) -> (Option<Evidence>, Vec<Diagnostic>) {
     let outcome = circuit::read_readings(text, model.circuit(), model.checks());
     let mut findings = outcome.findings;
-    let Some(readings) = outcome.readings else { return (None, findings) };
+    let Some(readings) = outcome.readings else {
+        return (None, findings);
+    };
     let surroundings = surroundings(readings.altitude, readings.barometer, readings.temperature);
-    let mut evidence = Evidence { surroundings, ..Evidence::default() };
+    let mut evidence = Evidence {
+        surroundings,
+        ..Evidence::default()
+    };
     for entry in &readings.readings {
         match outcome_of(model, entry, &surroundings.ambient) {
             Ok(Some(outcome)) => evidence.observations.push(Observation {
@@ -52,10 +59,21 @@ pub(crate) fn surroundings(
     if let Some(temperature) = temperature {
         ambient = ambient.with_temperature(Temperature::from_si(temperature.si()));
     }
-    Surroundings { ambient, known: if barometer.is_some() { Known::Barometer } else { Known::FromAltitude } }
+    Surroundings {
+        ambient,
+        known: if barometer.is_some() {
+            Known::Barometer
+        } else {
+            Known::FromAltitude
+        },
+    }
 }
 
-fn outcome_of(model: &Model, entry: &ReadingEntry, ambient: &Ambient) -> Result<Option<Outcome>, Box<Diagnostic>> {
+fn outcome_of(
+    model: &Model,
+    entry: &ReadingEntry,
+    ambient: &Ambient,
+) -> Result<Option<Outcome>, Box<Diagnostic>> {
     let check = &model.checks()[entry.check];
     let number = |parsed: &Parsed| in_the_checks_sense(check, parsed, ambient);
     let outcome = match &entry.value {
@@ -68,7 +86,11 @@ fn outcome_of(model: &Model, entry: &ReadingEntry, ambient: &Ambient) -> Result<
     };
     if let Outcome::Value(value) | Outcome::Over(value) = outcome {
         possible(check, value, ambient).map_err(|(message, hint)| {
-            Box::new(Diagnostic::error("R010", entry.value_span, message).labelled("not possible here").hint(hint))
+            Box::new(
+                Diagnostic::error("R010", entry.value_span, message)
+                    .labelled("not possible here")
+                    .hint(hint),
+            )
         })?;
     }
     Ok(Some(outcome))
@@ -78,7 +100,9 @@ fn outcome_of(model: &Model, entry: &ReadingEntry, ambient: &Ambient) -> Result<
 fn in_the_checks_sense(check: &Check, parsed: &Parsed, ambient: &Ambient) -> f64 {
     let value = parsed.quantity.si();
     let above = match (check.reads, parsed.reference) {
-        (Reads::Vacuum | Reads::GaugePressure | Reads::AbsolutePressure, PressureReference::Absolute) => value - ambient.pressure,
+        (Reads::Vacuum | Reads::GaugePressure | Reads::AbsolutePressure, PressureReference::Absolute) => {
+            value - ambient.pressure
+        }
         (Reads::Vacuum | Reads::GaugePressure | Reads::AbsolutePressure, PressureReference::Gauge) => value,
         (Reads::Vacuum | Reads::GaugePressure | Reads::AbsolutePressure, PressureReference::Vacuum) => -value,
         _ => return value,
@@ -96,15 +120,24 @@ fn possible(check: &Check, value: f64, ambient: &Ambient) -> Result<(), (String,
     match check.reads {
         // A gauge may read a little beyond the barometer by its own error: 3 % of span, ASME B40.100 grade B.
         Reads::Vacuum if value > ambient.pressure + 3.0e3 => Err((
-            format!("a vacuum of {} is more than the air has", show(value, Dimension::Pressure)),
-            format!("the barometer there is {}; check the unit, the altitude and the gauge", show(ambient.pressure, Dimension::Pressure)),
+            format!(
+                "a vacuum of {} is more than the air has",
+                show(value, Dimension::Pressure)
+            ),
+            format!(
+                "the barometer there is {}; check the unit, the altitude and the gauge",
+                show(ambient.pressure, Dimension::Pressure)
+            ),
         )),
         Reads::AbsolutePressure if value < 0.0 => Err((
             "an absolute pressure below nothing".to_owned(),
             "write a gauge pressure as `-0.4 bar gauge`".to_owned(),
         )),
         Reads::Resistance | Reads::Travel | Reads::Speed if value < 0.0 => Err((
-            format!("a negative {}", check.reads.dimension().map_or("value", Dimension::name)),
+            format!(
+                "a negative {}",
+                check.reads.dimension().map_or("value", Dimension::name)
+            ),
             "write it without the sign".to_owned(),
         )),
         _ => Ok(()),

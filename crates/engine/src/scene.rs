@@ -20,14 +20,24 @@ impl<'m> Scene<'m> {
     /// A vehicle with `faults` at their severities, otherwise typical but for small deviations that `seed` decides.
     pub fn new(model: &'m Model, surroundings: Surroundings, faults: &[(FaultId, f64)], seed: u32) -> Self {
         let mut vehicle = Vehicle::typical(model.circuit(), surroundings.ambient);
-        let spreads = model.circuit().parts.iter().flat_map(|part| part.values.iter().map(|value| value.spread));
+        let spreads = model
+            .circuit()
+            .parts
+            .iter()
+            .flat_map(|part| part.values.iter().map(|value| value.spread));
         for (index, (value, spread)) in vehicle.values.iter_mut().zip(spreads).enumerate() {
             // Half of the tolerance's standard deviation: an ordinary vehicle.
             *value += 0.25 * spread * normal_point(seed, u32::try_from(index).unwrap_or(0), 11);
         }
         vehicle.faults.extend_from_slice(faults);
         let tools = [0.5 * normal_point(seed, 0, 12), 0.5 * normal_point(seed, 1, 12)];
-        Self { model, vehicle, tools, seed, taken: 0 }
+        Self {
+            model,
+            vehicle,
+            tools,
+            seed,
+            taken: 0,
+        }
     }
 
     /// Makes a check: what the instrument shows, rounded as one reads it.
@@ -43,9 +53,18 @@ impl<'m> Scene<'m> {
             return Ok(if yes { Outcome::Yes } else { Outcome::No });
         }
         let accuracy = Accuracy::of(spec.instrument);
-        let shown = reading(&accuracy, truth, accuracy.error_at(self.tools), normal_point(self.taken, 5, self.seed));
+        let shown = reading(
+            &accuracy,
+            truth,
+            accuracy.error_at(self.tools),
+            normal_point(self.taken, 5, self.seed),
+        );
         let step = division(spec.instrument, shown);
-        Ok(Outcome::Value(if shown > 3.0e7 { shown } else { (shown / step).round() * step }))
+        Ok(Outcome::Value(if shown > 3.0e7 {
+            shown
+        } else {
+            (shown / step).round() * step
+        }))
     }
 
     /// The hidden faults: for the end of the scene.
@@ -60,8 +79,20 @@ fn division(instrument: Instrument, shown: f64) -> f64 {
         Instrument::VacuumGauge => 0.5 * 3_386.388_640_341,
         Instrument::PressureGauge => 5.0e3,
         Instrument::Voltmeter => 0.01,
-        Instrument::Ohmmeter => if shown < 1000.0 { 0.1 } else { 10.0 },
-        Instrument::Clamp => if shown.abs() < 20.0 { 0.01 } else { 1.0 },
+        Instrument::Ohmmeter => {
+            if shown < 1000.0 {
+                0.1
+            } else {
+                10.0
+            }
+        }
+        Instrument::Clamp => {
+            if shown.abs() < 20.0 {
+                0.01
+            } else {
+                1.0
+            }
+        }
         Instrument::Rule => 0.5e-3,
         Instrument::Tachometer => 1.0 / 60.0,
         Instrument::ModuleData => 1.0e3,

@@ -1,6 +1,8 @@
 //! Laws of the belief on a shipped circuit: what must hold whatever the readings are.
 
-use engine::{Effort, Evidence, Model, Observation, Outcome, belief, evidence, load, outlook, shipped_called};
+use engine::{
+    Effort, Evidence, Model, Observation, Outcome, belief, evidence, load, outlook, shipped_called,
+};
 
 const IN_HG: f64 = 3_386.388_640_341;
 
@@ -12,9 +14,16 @@ fn wastegate() -> Model {
 fn observed(model: &Model, readings: &[(&str, Outcome)]) -> Evidence {
     let observations = readings
         .iter()
-        .map(|(check, outcome)| Observation { check: model.check(check).unwrap(), outcome: *outcome, instrument: None })
+        .map(|(check, outcome)| Observation {
+            check: model.check(check).unwrap(),
+            outcome: *outcome,
+            instrument: None,
+        })
         .collect();
-    Evidence { observations, ..Evidence::default() }
+    Evidence {
+        observations,
+        ..Evidence::default()
+    }
 }
 
 fn inches(value: f64) -> Outcome {
@@ -28,9 +37,20 @@ fn brisk() -> Effort {
 #[test]
 fn probabilities_sum_to_one_and_parts_hold_their_faults() {
     let model = wastegate();
-    let evidence = observed(&model, &[("tee:valve.source@idle", inches(9.0)), ("click:valve@key-on", Outcome::Yes)]);
+    let evidence = observed(
+        &model,
+        &[
+            ("tee:valve.source@idle", inches(9.0)),
+            ("click:valve@key-on", Outcome::Yes),
+        ],
+    );
     let belief = belief(&model, &evidence, brisk());
-    let total: f64 = belief.suspects().iter().map(|suspect| suspect.probability).sum::<f64>() + belief.not_listed();
+    let total: f64 = belief
+        .suspects()
+        .iter()
+        .map(|suspect| suspect.probability)
+        .sum::<f64>()
+        + belief.not_listed();
     assert!((total - 1.0).abs() < 1e-9, "{total}");
     let parts = belief.parts();
     for (fault, probability) in belief.faults() {
@@ -51,21 +71,41 @@ fn the_order_of_readings_carries_no_information() {
     readings.reverse();
     let backward = belief(&model, &observed(&model, &readings), brisk());
     for suspect in forward.suspects().iter().take(20) {
-        let other = backward.suspects().iter().find(|other| other.faults == suspect.faults).unwrap();
+        let other = backward
+            .suspects()
+            .iter()
+            .find(|other| other.faults == suspect.faults)
+            .unwrap();
         // The same samples in the same networks; only the order of factors in a product differs.
-        assert!((suspect.probability - other.probability).abs() < 1e-9, "{suspect:?} {other:?}");
+        assert!(
+            (suspect.probability - other.probability).abs() < 1e-9,
+            "{suspect:?} {other:?}"
+        );
     }
 }
 
 #[test]
 fn the_number_of_threads_changes_nothing() {
     let model = wastegate();
-    let evidence = observed(&model, &[("tee:valve.source@idle", inches(9.0)), ("tee:actuator.nipple@idle", inches(8.0))]);
+    let evidence = observed(
+        &model,
+        &[
+            ("tee:valve.source@idle", inches(9.0)),
+            ("tee:actuator.nipple@idle", inches(8.0)),
+        ],
+    );
     let with = |threads: usize| {
-        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        let pool = rayon::ThreadPoolBuilder::new()
+            .num_threads(threads)
+            .build()
+            .unwrap();
         pool.install(|| {
             let belief = belief(&model, &evidence, brisk());
-            belief.suspects().iter().map(|suspect| suspect.probability.to_bits()).collect::<Vec<_>>()
+            belief
+                .suspects()
+                .iter()
+                .map(|suspect| suspect.probability.to_bits())
+                .collect::<Vec<_>>()
         })
     };
     assert_eq!(with(1), with(3));
@@ -76,9 +116,17 @@ fn what_could_not_be_done_says_nothing_and_is_not_asked_again() {
     let model = wastegate();
     let text = "[[reading]]\ncheck = \"tee:actuator.nipple@idle\"\nanswer = \"could not do it\"\n";
     let evidence = evidence(&model, text).0.unwrap();
-    let (with, without) = (belief(&model, &evidence, brisk()), belief(&model, &Evidence::default(), brisk()));
+    let (with, without) = (
+        belief(&model, &evidence, brisk()),
+        belief(&model, &Evidence::default(), brisk()),
+    );
     assert_eq!(with.parts(), without.parts());
-    let next = engine::next(&outlook(&with), &evidence, &engine::Shop::default(), &engine::Bay::default());
+    let next = engine::next(
+        &outlook(&with),
+        &evidence,
+        &engine::Shop::default(),
+        &engine::Bay::default(),
+    );
     let refused = model.check("tee:actuator.nipple@idle").unwrap();
     assert!(next.iter().all(|next| next.check != refused));
 }
@@ -87,13 +135,24 @@ fn what_could_not_be_done_says_nothing_and_is_not_asked_again() {
 fn one_odd_reading_never_sets_a_suspect_to_zero() {
     let model = wastegate();
     // Full vacuum at the pump and little at the solenoid, both teed, say a blocked line; then the gauge is misread.
-    let good = [("tee:pump.inlet@idle", inches(27.0)), ("tee:valve.source@idle", inches(6.0))];
+    let good = [
+        ("tee:pump.inlet@idle", inches(27.0)),
+        ("tee:valve.source@idle", inches(6.0)),
+    ];
     let odd = [good[0], good[1], ("tee:valve.output@idle", inches(24.0))];
     let blocked = model.circuit().fault("source-line/blocked").unwrap();
     let of = |readings: &[(&str, Outcome)]| {
         let belief = belief(&model, &observed(&model, readings), Effort::default());
         let fit = belief.fit();
-        (belief.faults().iter().find(|(fault, _)| *fault == blocked).unwrap().1, fit)
+        (
+            belief
+                .faults()
+                .iter()
+                .find(|(fault, _)| *fault == blocked)
+                .unwrap()
+                .1,
+            fit,
+        )
     };
     let ((before, fit_before), (after, fit_after)) = (of(&good), of(&odd));
     assert!(before > 0.6, "{before}");
@@ -113,7 +172,11 @@ fn a_gauge_that_lies_everywhere_by_the_same_factor_is_suspected_itself() {
         ("travel:actuator.rod@idle", Outcome::Value(0.0088)),
     ];
     let belief = belief(&model, &observed(&model, &readings), Effort::default());
-    let gauge = belief.doubtful_instruments().into_iter().find(|(tool, ..)| *tool == circuit::Instrument::VacuumGauge).unwrap();
+    let gauge = belief
+        .doubtful_instruments()
+        .into_iter()
+        .find(|(tool, ..)| *tool == circuit::Instrument::VacuumGauge)
+        .unwrap();
     // Three in a hundred gauges are that far off; a pump short of vacuum shows the same and stays possible.
     assert!(gauge.2 > 0.15, "the gauge is off with probability {}", gauge.2);
 }
@@ -123,11 +186,22 @@ fn severity_narrows_to_what_is_hidden() {
     let model = wastegate();
     let blocked = model.circuit().fault("source-line/blocked").unwrap();
     let before = belief(&model, &Evidence::default(), brisk()).severity(blocked);
-    let evidence = observed(&model, &[("deadhead:valve.source@idle", inches(27.5)), ("tee:valve.source@idle", inches(8.5))]);
-    let after = belief(&model, &evidence, Effort::default()).severity(blocked).unwrap();
+    let evidence = observed(
+        &model,
+        &[
+            ("deadhead:valve.source@idle", inches(27.5)),
+            ("tee:valve.source@idle", inches(8.5)),
+        ],
+    );
+    let after = belief(&model, &evidence, Effort::default())
+        .severity(blocked)
+        .unwrap();
     // Without readings there are no samples to speak of severity; afterwards a range around the opening that reads 8.5 inHg.
     assert!(before.is_none_or(|before| before[2] - before[0] > after[2] - after[0]));
-    assert!(after[0] > 0.4e-3 && after[2] < 0.8e-3 && after[2] - after[0] < 0.15e-3, "{after:?}");
+    assert!(
+        after[0] > 0.4e-3 && after[2] < 0.8e-3 && after[2] - after[0] < 0.15e-3,
+        "{after:?}"
+    );
 }
 
 #[test]

@@ -17,14 +17,21 @@ pub struct Bay {
 impl Default for Bay {
     /// Just rolled in: everything off and closed.
     fn default() -> Self {
-        Self { condition: ConditionId(0), open: Vec::new() }
+        Self {
+            condition: ConditionId(0),
+            open: Vec::new(),
+        }
     }
 }
 
 impl Bay {
     /// Minutes until `check` is read: its own, the accesses still closed, the change of condition.
     pub fn minutes(&self, circuit: &Circuit, check: &Check) -> f64 {
-        let change = if check.condition == self.condition { 0.0 } else { circuit.conditions[check.condition.0].minutes };
+        let change = if check.condition == self.condition {
+            0.0
+        } else {
+            circuit.conditions[check.condition.0].minutes
+        };
         check.minutes + circuit.access_minutes(&check.needs, &self.open) + change
     }
 
@@ -34,7 +41,10 @@ impl Bay {
         let mut open = self.open.clone();
         open.extend(circuit.closed_accesses(&check.needs, &self.open));
         open.sort_unstable();
-        Self { condition: check.condition, open }
+        Self {
+            condition: check.condition,
+            open,
+        }
     }
 }
 
@@ -70,20 +80,31 @@ pub fn next_checks(outlook: &Outlook, shop: &Shop, bay: &Bay, done: &[usize]) ->
         .map(|check| {
             let gain = ground.gain(outlook, check);
             let minutes = bay.minutes(circuit, &checks[check]);
-            NextCheck { check, minutes, cost: before - gain + minutes * shop.rate, gain }
+            NextCheck {
+                check,
+                minutes,
+                cost: before - gain + minutes * shop.rate,
+                gain,
+            }
         })
         .collect();
     let running = |next: &NextCheck| circuit.conditions[checks[next.check].condition.0].running();
     ranked.sort_by(|a, b| {
         let by_gain = step(b.gain_per_minute()).cmp(&step(a.gain_per_minute()));
-        by_gain.then(running(a).cmp(&running(b))).then(a.minutes.total_cmp(&b.minutes)).then(a.check.cmp(&b.check))
+        by_gain
+            .then(running(a).cmp(&running(b)))
+            .then(a.minutes.total_cmp(&b.minutes))
+            .then(a.check.cmp(&b.check))
     });
     ranked
 }
 
 /// Gains within 2 % of each other are equal: the samples cannot tell them apart.
 fn step(gain: f64) -> i64 {
-    #[allow(clippy::cast_possible_truncation, reason = "a logarithm in steps of 2 % is a small number")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "a logarithm in steps of 2 % is a small number"
+    )]
     let step = (gain.max(1e-9).ln() / 0.02).round() as i64;
     step
 }
@@ -121,9 +142,20 @@ impl<'s> Ground<'s> {
             .collect();
         let mut groups = vec![Vec::new(); index.len()];
         index.into_iter().for_each(|(parts, place)| groups[place] = parts);
-        let of_sample: Vec<usize> = outlook.samples().iter().map(|(suspect, _)| group_of[*suspect]).collect();
+        let of_sample: Vec<usize> = outlook
+            .samples()
+            .iter()
+            .map(|(suspect, _)| group_of[*suspect])
+            .collect();
         let costs = repair_costs(belief.model().circuit(), shop);
-        let mut ground = Self { shop, costs, groups, of_sample, prior: Halves::default(), unlisted: belief.not_listed() };
+        let mut ground = Self {
+            shop,
+            costs,
+            groups,
+            of_sample,
+            prior: Halves::default(),
+            unlisted: belief.not_listed(),
+        };
         ground.prior = ground.empty();
         for (sample, (_, weight)) in outlook.samples().iter().enumerate() {
             ground.prior[sample % 2][ground.of_sample[sample]] += weight;
@@ -164,7 +196,12 @@ impl<'s> Ground<'s> {
         let total: f64 = bands.iter().flatten().flatten().sum();
         let after: f64 = bands
             .iter()
-            .map(|weights| self.cost(weights, self.unlisted * weights.iter().flatten().sum::<f64>() / total))
+            .map(|weights| {
+                self.cost(
+                    weights,
+                    self.unlisted * weights.iter().flatten().sum::<f64>() / total,
+                )
+            })
             .sum();
         (self.cost(&self.prior, self.unlisted) - after).max(0.0)
     }
@@ -173,7 +210,12 @@ impl<'s> Ground<'s> {
         let mut bands = vec![self.empty(), self.empty()];
         let senses = Accuracy::of(circuit::Instrument::Senses);
         for (sample, (_, weight)) in outlook.samples().iter().enumerate() {
-            let yes = belief::likelihood(&senses, Outcome::Yes, outlook.shown(sample, check), ToolError::default());
+            let yes = belief::likelihood(
+                &senses,
+                Outcome::Yes,
+                outlook.shown(sample, check),
+                ToolError::default(),
+            );
             bands[0][sample % 2][self.of_sample[sample]] += weight * yes;
             bands[1][sample % 2][self.of_sample[sample]] += weight * (1.0 - yes);
         }
@@ -204,8 +246,12 @@ const BANDS: usize = 6;
 /// Edges between bands: in the widest gaps between what the samples show, so that a band is not cut through the middle
 /// of what one suspect shows; and where there are none, at even shares of weight.
 fn edges(outlook: &Outlook, check: usize) -> Vec<f64> {
-    let mut shown: Vec<(f64, f64)> =
-        outlook.samples().iter().enumerate().map(|(sample, (_, weight))| (outlook.shown(sample, check), *weight)).collect();
+    let mut shown: Vec<(f64, f64)> = outlook
+        .samples()
+        .iter()
+        .enumerate()
+        .map(|(sample, (_, weight))| (outlook.shown(sample, check), *weight))
+        .collect();
     shown.sort_by(|a, b| a.0.total_cmp(&b.0));
     let total: f64 = shown.iter().map(|(_, weight)| weight).sum();
     let mut edges = Vec::new();
@@ -217,7 +263,9 @@ fn edges(outlook: &Outlook, check: usize) -> Vec<f64> {
             next = sum + total / BANDS as f64;
         }
     }
-    let widest = shown.windows(2).max_by(|a, b| (a[1].0 - a[0].0).total_cmp(&(b[1].0 - b[0].0)));
+    let widest = shown
+        .windows(2)
+        .max_by(|a, b| (a[1].0 - a[0].0).total_cmp(&(b[1].0 - b[0].0)));
     edges.extend(widest.map(|pair| 0.5 * (pair[0].0 + pair[1].0)));
     edges.sort_by(f64::total_cmp);
     edges.dedup();

@@ -19,7 +19,11 @@ pub struct Shop {
 impl Default for Shop {
     /// 60 an hour; ten minutes of proof; an hour and a half to start again elsewhere. Common practice, no source.
     fn default() -> Self {
-        Self { rate: 1.0, proof_minutes: 10.0, beyond_minutes: 90.0 }
+        Self {
+            rate: 1.0,
+            proof_minutes: 10.0,
+            beyond_minutes: 90.0,
+        }
     }
 }
 
@@ -45,7 +49,11 @@ pub struct RepairOrder {
 
 /// Cost of renewing a part and proving it.
 pub(crate) fn repair_costs(circuit: &Circuit, shop: &Shop) -> Vec<f64> {
-    circuit.parts.iter().map(|part| (part.repair.minutes + shop.proof_minutes) * shop.rate + part.repair.price).collect()
+    circuit
+        .parts
+        .iter()
+        .map(|part| (part.repair.minutes + shop.proof_minutes) * shop.rate + part.repair.price)
+        .collect()
 }
 
 /// Repairs in order of probability over cost for suspects given as (parts hit, probability); what the suspects leave of 1 is a
@@ -57,8 +65,15 @@ pub fn repair_order(circuit: &Circuit, shop: &Shop, suspects: &[(&[PartId], f64)
     let beyond = shop.beyond_minutes * shop.rate;
     let known: f64 = suspects.iter().map(|(_, probability)| probability).sum();
     let expected_cost = weighted_cost(&order, &costs, suspects, beyond) + (1.0 - known).max(0.0) * beyond;
-    let steps = order.iter().map(|&part| RepairStep { part: PartId(part), probability: probabilities[part], cost: costs[part] });
-    RepairOrder { steps: steps.collect(), expected_cost }
+    let steps = order.iter().map(|&part| RepairStep {
+        part: PartId(part),
+        probability: probabilities[part],
+        cost: costs[part],
+    });
+    RepairOrder {
+        steps: steps.collect(),
+        expected_cost,
+    }
 }
 
 pub(crate) fn part_probabilities(parts: usize, suspects: &[(&[PartId], f64)]) -> Vec<f64> {
@@ -71,14 +86,25 @@ pub(crate) fn part_probabilities(parts: usize, suspects: &[(&[PartId], f64)]) ->
 
 /// Parts that may be the cause, by probability over cost.
 pub(crate) fn order(probabilities: &[f64], costs: &[f64]) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..probabilities.len()).filter(|part| probabilities[*part] > 1e-9).collect();
-    order.sort_by(|a, b| (probabilities[*b] / costs[*b]).total_cmp(&(probabilities[*a] / costs[*a])).then(a.cmp(b)));
+    let mut order: Vec<usize> = (0..probabilities.len())
+        .filter(|part| probabilities[*part] > 1e-9)
+        .collect();
+    order.sort_by(|a, b| {
+        (probabilities[*b] / costs[*b])
+            .total_cmp(&(probabilities[*a] / costs[*a]))
+            .then(a.cmp(b))
+    });
     order
 }
 
 /// Cost of repairing in `order` until every part of the true suspect is renewed, summed over suspects times their weight. A
 /// suspect without parts, or with parts that the order leaves out, is paid with looking `beyond`.
-pub(crate) fn weighted_cost(order: &[usize], costs: &[f64], suspects: &[(&[PartId], f64)], beyond: f64) -> f64 {
+pub(crate) fn weighted_cost(
+    order: &[usize],
+    costs: &[f64],
+    suspects: &[(&[PartId], f64)],
+    beyond: f64,
+) -> f64 {
     let mut place = vec![usize::MAX; costs.len()];
     let mut paid = Vec::with_capacity(order.len() + 1);
     paid.push(0.0);
@@ -104,7 +130,8 @@ mod tests {
     #[test]
     fn the_ratio_rule_gives_the_published_order() {
         let (p, costs) = ([0.20, 0.45, 0.10, 0.25], [6.0, 12.0, 1.0, 4.0]);
-        let suspects: Vec<(&[PartId], f64)> = p.iter().enumerate().map(|(i, p)| (&PARTS[i..=i], *p)).collect();
+        let suspects: Vec<(&[PartId], f64)> =
+            p.iter().enumerate().map(|(i, p)| (&PARTS[i..=i], *p)).collect();
         let best = order(&p, &costs);
         assert_eq!(best, [2, 3, 1, 0]);
         assert!((weighted_cost(&best, &costs, &suspects, 0.0) - 13.60).abs() < 1e-12);

@@ -149,9 +149,7 @@ impl BayesNet {
     fn collect(&self, known: &[Option<bool>]) -> Result<(Vec<Bucket>, f64), NetError> {
         let mut waiting: Vec<(Option<usize>, Factor)> =
             self.factors(known).into_iter().map(|f| (None, f)).collect();
-        let mut open: BTreeSet<usize> = (0..self.nodes.len())
-            .filter(|&v| known[v].is_none())
-            .collect();
+        let mut open: BTreeSet<usize> = (0..self.nodes.len()).filter(|&v| known[v].is_none()).collect();
         let mut buckets: Vec<Bucket> = Vec::with_capacity(open.len());
         while let Some(variable) = cheapest(&open, &waiting) {
             open.remove(&variable);
@@ -198,11 +196,7 @@ fn distribute(buckets: &[Bucket], yes: &mut [f64]) {
     for (i, bucket) in buckets.iter().enumerate().rev() {
         let mut belief = bucket.table.clone();
         if let Some(above) = bucket.parent.and_then(|parent| beliefs[parent].as_ref()) {
-            belief.times(
-                &above
-                    .sum_to(&bucket.message.variables)
-                    .over(&bucket.message),
-            );
+            belief.times(&above.sum_to(&bucket.message.variables).over(&bucket.message));
         }
         let own = belief.sum_to(&[bucket.variable]);
         yes[bucket.variable] = own.values[1] / (own.values[0] + own.values[1]);
@@ -212,9 +206,7 @@ fn distribute(buckets: &[Bucket], yes: &mut [f64]) {
 
 /// All variables that share a table with `variable`, itself included.
 fn neighbourhood(variable: usize, factors: &[(Option<usize>, Factor)]) -> BTreeSet<usize> {
-    let own = factors
-        .iter()
-        .filter(|(_, f)| f.variables.contains(&variable));
+    let own = factors.iter().filter(|(_, f)| f.variables.contains(&variable));
     own.flat_map(|(_, f)| f.variables.iter().copied())
         .chain([variable])
         .collect()

@@ -15,10 +15,7 @@ impl Factor {
     }
 
     /// From `value(state)`, where `state(variable)` tells each variable's state.
-    pub(super) fn from_fn(
-        variables: Vec<usize>,
-        value: impl Fn(&dyn Fn(usize) -> bool) -> f64,
-    ) -> Self {
+    pub(super) fn from_fn(variables: Vec<usize>, value: impl Fn(&dyn Fn(usize) -> bool) -> f64) -> Self {
         let values = (0..1_usize << variables.len())
             .map(|index| {
                 let state = |variable: usize| {

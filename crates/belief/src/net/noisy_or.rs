@@ -40,12 +40,13 @@ impl NoisyOr {
     /// # Errors
     /// Names the first prior, leak or sensitivity that is no probability, or the first cause that is no fault or is repeated.
     pub fn new(priors: Vec<f64>, tests: Vec<NoisyTest>) -> Result<Self, NetError> {
-        let independent = IndependentFaults::new(&priors).map_err(
-            |PriorError::OutOfRange { fault, prior }| NetError::NotAProbability {
-                what: format!("the prior of fault {fault}"),
-                value: prior,
-            },
-        )?;
+        let independent =
+            IndependentFaults::new(&priors).map_err(|PriorError::OutOfRange { fault, prior }| {
+                NetError::NotAProbability {
+                    what: format!("the prior of fault {fault}"),
+                    value: prior,
+                }
+            })?;
         for (number, test) in tests.iter().enumerate() {
             check_test(number, test, priors.len())?;
         }

@@ -26,11 +26,7 @@ pub fn entropy(weights: &[f64]) -> f64 {
 /// - `weights`: one per candidate, not negative, any scale.
 /// - `outcomes`: how many outcomes the measurement has.
 /// - `probability(candidate, outcome)`: how likely the outcome is under the candidate; sums to one over the outcomes.
-pub fn expected_gain(
-    weights: &[f64],
-    outcomes: usize,
-    probability: impl Fn(usize, usize) -> f64,
-) -> f64 {
+pub fn expected_gain(weights: &[f64], outcomes: usize, probability: impl Fn(usize, usize) -> f64) -> f64 {
     let total: f64 = weights.iter().sum();
     if total <= 0.0 {
         return 0.0;
@@ -50,8 +46,5 @@ fn outcome_share(weights: &[f64], total: f64, probability: impl Fn(usize) -> f64
         .filter(|(w, p)| *w > 0.0 && *p > 0.0)
         .collect();
     let overall: f64 = joint.iter().map(|(w, p)| w * p).sum();
-    joint
-        .iter()
-        .map(|(w, p)| w * p * (p / overall).log2())
-        .sum()
+    joint.iter().map(|(w, p)| w * p * (p / overall).log2()).sum()
 }

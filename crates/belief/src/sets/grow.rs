@@ -177,10 +177,7 @@ impl<'a, M: SetModel> Search<'a, M> {
         let room = self.limits.max_sets.saturating_sub(self.listed.len());
         let mut fresh = Vec::new();
         for set in sets {
-            if fresh.len() < room
-                && set.len() <= self.limits.max_faults
-                && self.seen.insert(set.clone())
-            {
+            if fresh.len() < room && set.len() <= self.limits.max_faults && self.seen.insert(set.clone()) {
                 fresh.push(set);
             }
         }
@@ -217,8 +214,7 @@ impl<'a, M: SetModel> Search<'a, M> {
                 break;
             };
             if open.set.len() < self.limits.max_faults {
-                children
-                    .extend((0..self.model.fault_count()).filter_map(|fault| open.set.with(fault)));
+                children.extend((0..self.model.fault_count()).filter_map(|fault| open.set.with(fault)));
                 taken += 1;
             }
         }

@@ -49,12 +49,10 @@ impl IndependentFaults {
     /// Natural logarithm of the probability that exactly the faults of `set` are present; `-∞` where one of them has
     /// prior 0 or is not a fault of this model.
     pub fn ln_prior(&self, set: &FaultSet) -> f64 {
-        let odds = set.faults().iter().map(|&fault| {
-            self.ln_odds
-                .get(fault)
-                .copied()
-                .unwrap_or(f64::NEG_INFINITY)
-        });
+        let odds = set
+            .faults()
+            .iter()
+            .map(|&fault| self.ln_odds.get(fault).copied().unwrap_or(f64::NEG_INFINITY));
         self.ln_nothing + odds.sum::<f64>()
     }
 }

@@ -43,12 +43,8 @@ pub(crate) fn bayes_net(nodes: &Value) -> BayesNet {
     for node in list(nodes) {
         let parent = |name: &Value| net.variable(name.as_str().unwrap()).unwrap();
         let parents: Vec<usize> = list(&node["parents"]).iter().map(parent).collect();
-        net.add(
-            node["name"].as_str().unwrap(),
-            &parents,
-            &numbers(&node["yes"]),
-        )
-        .unwrap();
+        net.add(node["name"].as_str().unwrap(), &parents, &numbers(&node["yes"]))
+            .unwrap();
     }
     net
 }
@@ -64,10 +60,7 @@ pub(crate) struct Case {
 
 impl Case {
     pub(crate) fn bad_readings(&self) -> usize {
-        self.readings
-            .iter()
-            .filter(|(_, positive)| *positive)
-            .count()
+        self.readings.iter().filter(|(_, positive)| *positive).count()
     }
 }
 
