@@ -196,8 +196,9 @@ impl<'m> Belief<'m> {
         for suspect in &self.suspects {
             let mut hit: Vec<usize> = suspect.faults.iter().map(|fault| fault.part.0).collect();
             hit.dedup();
-            hit.into_iter()
-                .for_each(|part| parts[part] += suspect.probability);
+            for part in hit {
+                parts[part] += suspect.probability;
+            }
         }
         parts
     }

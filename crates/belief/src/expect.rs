@@ -124,8 +124,13 @@ impl<'b, 'm> Outlook<'b, 'm> {
             .enumerate()
             .filter(|(_, s)| s.probability > 1e-3)
         {
-            let count = (budget as f64 * suspect.probability).ceil().max(2.0);
-            for (row, share) in pick(belief, index, count as usize) {
+            #[allow(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a share of the budget"
+            )]
+            let count = (budget as f64 * suspect.probability).ceil().max(2.0) as usize;
+            for (row, share) in pick(belief, index, count) {
                 picks.push((index, suspect.probability * share, row));
             }
         }

@@ -141,7 +141,9 @@ impl<'s> Ground<'s> {
             })
             .collect();
         let mut groups = vec![Vec::new(); index.len()];
-        index.into_iter().for_each(|(parts, place)| groups[place] = parts);
+        for (parts, place) in index {
+            groups[place] = parts;
+        }
         let of_sample: Vec<usize> = outlook
             .samples()
             .iter()
