@@ -2,6 +2,7 @@
 //!
 //! The brute force knows nothing of samples, importance or clouds. It takes the physics and the stated error model, lays a
 //! grid of equally probable points over every uncertain thing, and adds up. Every suspect must agree within 0.01.
+#![allow(clippy::unwrap_used, reason = "a test that cannot unwrap has failed")]
 
 use belief::{Belief, Effort, Known, Observation, Outcome, Surroundings};
 use circuit::FaultId;
@@ -250,7 +251,9 @@ fn brute_force(tables: &[Table], readings: &[(usize, Outcome)]) -> (BTreeMap<Vec
         .product();
     let unlisted = 0.05 * unlisted;
     let total = weights.values().sum::<f64>() + unlisted;
-    weights.values_mut().for_each(|weight| *weight /= total);
+    for weight in weights.values_mut() {
+        *weight /= total;
+    }
     (weights, unlisted / total)
 }
 

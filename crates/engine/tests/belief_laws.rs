@@ -1,4 +1,5 @@
 //! Laws of the belief on a shipped circuit: what must hold whatever the readings are.
+#![allow(clippy::unwrap_used, reason = "a test that cannot unwrap has failed")]
 
 use engine::{
     Effort, Evidence, Model, Observation, Outcome, belief, evidence, load, outlook, shipped_called,

@@ -1,7 +1,9 @@
 //! Facts of the trade about the vacuum wastegate circuit. All of them: common practice, no source.
+#![allow(clippy::unwrap_used, reason = "a test that cannot unwrap has failed")]
 
 use circuit::PartId;
 use engine::{Belief, Effort, Evidence, Model, belief, evidence, load, shipped_called};
+use std::fmt::Write as _;
 
 fn wastegate() -> Model {
     let shipped = shipped_called("vacuum-wastegate").unwrap();
@@ -9,10 +11,10 @@ fn wastegate() -> Model {
 }
 
 fn readings(model: &Model, lines: &[(&str, &str)]) -> Evidence {
-    let text: String = lines
-        .iter()
-        .map(|(check, value)| format!("[[reading]]\ncheck = \"{check}\"\nvalue = \"{value}\"\n"))
-        .collect();
+    let mut text = String::new();
+    for (check, value) in lines {
+        writeln!(text, "[[reading]]\ncheck = \"{check}\"\nvalue = \"{value}\"").unwrap();
+    }
     let (evidence, findings) = evidence(model, &text);
     assert!(findings.is_empty(), "{findings:?}");
     evidence.unwrap()
