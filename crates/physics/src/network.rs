@@ -296,11 +296,18 @@ impl<'a> Balance<'a> {
         if let Some(j) = ib {
             self.residual[j] -= flow.value;
         }
-        if self.jacobian.is_some() {
-            self.slope(ia, ia, flow.by_a);
-            self.slope(ia, ib, flow.by_b);
-            self.slope(ib, ia, -flow.by_a);
-            self.slope(ib, ib, -flow.by_b);
+        let Some(jacobian) = self.jacobian.as_deref_mut() else {
+            return;
+        };
+        if let Some(i) = ia {
+            jacobian.add(i, i, flow.by_a);
+        }
+        if let Some(j) = ib {
+            jacobian.add(j, j, -flow.by_b);
+        }
+        if let (Some(i), Some(j), true) = (ia, ib, flow.by_a != 0.0 || flow.by_b != 0.0) {
+            jacobian.add(i, j, flow.by_b);
+            jacobian.add(j, i, -flow.by_a);
         }
     }
 

@@ -59,6 +59,8 @@ pub(crate) struct Solver {
     pub(crate) electric: (Unknowns, Workspace, Vec<f64>),
     /// For each air element, whether it is a check valve that stands shut.
     shut: Vec<bool>,
+    /// Scratch: which switches chatter, which moved.
+    marks: [Vec<bool>; 2],
     /// Shares of the switches in the round before.
     share_before: Vec<f64>,
     /// Factors of the electric net per phase, for the load of a meter.
@@ -88,11 +90,16 @@ impl Solver {
             .elements
             .iter()
             .any(|(e, _)| matches!(e, ElectricElement::Ratiometric { air, .. } if felt(*air)));
+        // Air feels nothing of the electric net but its switches, and those mostly stand as they did for the vehicle before.
+        let mut air_is_solved = feedback && self.state.share.len() == net.switches.len();
+        if air_is_solved {
+            self.share_before.clone_from(&self.state.share);
+            self.solve_air(net, ambient, &mut work)?;
+        }
         loop {
             work.rounds += 1;
             self.solve_electric(net, &mut work)?;
-            // Air feels nothing of the electric net but its switches.
-            if work.rounds > 1 && self.state.share == self.share_before {
+            if air_is_solved && self.state.share == self.share_before {
                 break;
             }
             self.solve_air(net, ambient, &mut work)?;
@@ -100,6 +107,7 @@ impl Solver {
                 break;
             }
             self.share_before.clone_from(&self.state.share);
+            air_is_solved = true;
         }
         net.rod.travels(&self.state.air, ambient, &mut self.state.rod);
         Ok(work)
@@ -153,8 +161,11 @@ impl Solver {
                 .zip(melted)
                 .for_each(|(pulled, melted)| *pulled |= melted);
         }
-        let mut locked = vec![false; pulled.len()];
-        let mut moved = vec![false; pulled.len()];
+        let [mut locked, mut moved] = std::mem::take(&mut self.marks);
+        for marks in [&mut locked, &mut moved] {
+            marks.clear();
+            marks.resize(pulled.len(), false);
+        }
         let contacts = net
             .electric
             .elements
@@ -179,8 +190,9 @@ impl Solver {
             }
         }
         if driven {
-            self.state.moved = moved;
+            self.state.moved.clone_from(&moved);
         }
+        self.marks = [locked, moved];
         self.state.pulled[phase] = pulled;
         Ok(())
     }
