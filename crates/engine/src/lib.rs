@@ -68,7 +68,7 @@ pub fn notes(
         .filter_map(|(check, text)| match model.checks()[*check].place {
             circuit::Place::Port(_, joint) => Some(draw::JointNote {
                 joint,
-                text: text.clone(),
+                text: format!("{text}{}", taken(model.checks()[*check].method)),
             }),
             circuit::Place::Part(_) => None,
         });
@@ -76,6 +76,16 @@ pub fn notes(
         parts: parts.collect(),
         joints: joints.collect(),
         highlight: next.map(|check| model.checks()[check].place),
+    }
+}
+
+/// How a reading was taken, where one joint can be read in two ways.
+fn taken(method: circuit::Method) -> &'static str {
+    match method {
+        circuit::Method::Deadhead => " dead-headed",
+        circuit::Method::Tee => " teed",
+        circuit::Method::OpenVolts => " unplugged",
+        _ => "",
     }
 }
 
