@@ -16,7 +16,7 @@ pub(crate) const NOTE_SIZE: i32 = 11;
 pub(crate) const PORT_SIZE: i32 = 9;
 pub(crate) const READING_SIZE: i32 = 10;
 /// Room for a reading: `21.5 inHg`.
-const READING_WIDTH: i32 = 58;
+pub(crate) const READING_WIDTH: i32 = 58;
 /// Least room for a part's figure and words.
 const NOTE_WIDTH: i32 = 76;
 /// Space between a port's name and the symbol, in which the shading ends.

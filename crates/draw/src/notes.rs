@@ -18,7 +18,7 @@ pub struct PartNote {
 pub struct JointNote {
     /// The joint.
     pub joint: JointId,
-    /// The reading as the trade writes it: `21.5 inHg`.
+    /// The reading as the trade writes it, how it was taken behind it: `21.5 inHg dead-headed`.
     pub text: String,
 }
 
@@ -27,7 +27,7 @@ pub struct JointNote {
 pub struct Notes {
     /// Notes on parts; the first per part counts.
     pub parts: Vec<PartNote>,
-    /// Readings at joints; the first per joint counts.
+    /// Readings at joints; a joint may have several, in the order in which they are to stand.
     pub joints: Vec<JointNote>,
     /// The place of the next check, ringed.
     pub highlight: Option<Place>,
@@ -39,12 +39,16 @@ impl Notes {
         self.parts.iter().find(|note| note.part == part)
     }
 
-    /// The reading at `joint`.
-    pub fn joint(&self, joint: JointId) -> Option<&str> {
-        self.joints
-            .iter()
-            .find(|note| note.joint == joint)
-            .map(|note| note.text.as_str())
+    /// The readings at `joint`, in one line: `2 inHg teed; 23.5 inHg dead-headed`.
+    pub fn joint(&self, joint: JointId) -> Option<String> {
+        let texts: Vec<&str> = self.at(joint).collect();
+        (!texts.is_empty()).then(|| texts.join("; "))
+    }
+
+    /// Each reading at `joint`.
+    pub(crate) fn at(&self, joint: JointId) -> impl Iterator<Item = &str> {
+        let notes = self.joints.iter().filter(move |note| note.joint == joint);
+        notes.map(|note| note.text.as_str())
     }
 
     /// The share of `part`, if it is one.

@@ -39,6 +39,15 @@ pub(crate) fn fitted(text: &str, size: i32, room: i32) -> String {
     format!("{}…", kept.trim_end())
 }
 
+/// As many whole words of `text` as fit into `room`, at least the first two (a figure and its unit).
+pub(crate) fn leading_words(text: &str, size: i32, room: i32) -> &str {
+    let ends = text.match_indices(' ').map(|(at, _)| at).chain([text.len()]);
+    let fitting = ends
+        .enumerate()
+        .filter(|&(word, end)| word < 2 || width(&text[..end], size) <= room);
+    fitting.last().map_or(text, |(_, end)| &text[..end])
+}
+
 /// `text` with what has a meaning in markup written out; characters XML forbids are left out.
 pub(crate) fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
@@ -58,7 +67,7 @@ pub(crate) fn escaped(text: &str) -> String {
     safe
 }
 
-/// A suspect's share as a figure: `62 %`, `< 1 %`; `None` where it is nothing to show.
+/// A suspect's share as a figure: `62 %`, `< 1 %`, never 100: nothing is certain. `None` where it is nothing to show.
 pub(crate) fn percent(share: f64) -> Option<String> {
     if !share.is_finite() || share < 0.0005 {
         return None;
@@ -66,7 +75,7 @@ pub(crate) fn percent(share: f64) -> Option<String> {
     let hundred = 100.0 * share.min(1.0);
     Some(match hundred {
         _ if hundred < 0.95 => "< 1 %".to_owned(),
-        _ if hundred > 99.0 && hundred < 99.95 => "> 99 %".to_owned(),
+        _ if hundred > 99.0 => "> 99 %".to_owned(),
         _ => format!("{hundred:.0} %"),
     })
 }

@@ -10,6 +10,7 @@ mod style;
 
 use crate::bands::{Band, Cut, Marks, bands};
 use crate::drawing::Drawing;
+use crate::figure::READING_SIZE;
 use crate::geometry::Rect;
 use crate::notes::Notes;
 use crate::words::{escaped, fitted, width};
@@ -24,6 +25,8 @@ const MARGIN: i32 = 18;
 const TITLE: i32 = 26;
 /// Height of the legend.
 const LEGEND: i32 = 30;
+/// Height of a line of readings below the drawing.
+const READING_LINE: i32 = 16;
 /// Space between bands.
 const BAND_GAP: i32 = 26;
 /// The mark of a cut line is a letter in a circle.
@@ -79,7 +82,9 @@ impl Canvas<'_> {
         let full_width = (widest + 2 * MARGIN).max(NARROWEST);
         let gaps = BAND_GAP * i32::try_from(strips.len().saturating_sub(1)).unwrap_or(0);
         let height = strips.iter().map(|strip| strip.bottom - strip.top).sum::<i32>() + gaps;
-        let full_height = top + height + MARGIN + if style.legend { LEGEND } else { 0 };
+        let readings = self.listed();
+        let list = READING_LINE * i32::try_from(readings.len()).unwrap_or(0);
+        let full_height = top + height + MARGIN + list + if style.legend { LEGEND } else { 0 };
         let title = escaped(&self.full_title());
         put!(
             self,
@@ -98,7 +103,16 @@ impl Canvas<'_> {
         }
         self.bands(&strips, top);
         if style.legend {
-            self.legend(full_height - MARGIN + 2);
+            self.legend(full_height - list - MARGIN + 2);
+        }
+        let mut y = full_height - list - MARGIN + 2;
+        for line in &readings {
+            y += READING_LINE;
+            let shown = escaped(&fitted(line, READING_SIZE, full_width - 2 * MARGIN));
+            put!(
+                self,
+                r#"<text class="reading" x="{MARGIN}" y="{y}">{shown}</text>"#
+            );
         }
         put!(self, "</svg>");
     }

@@ -1,11 +1,11 @@
 //! Parts: symbol, name, figure, ports, readings, and the mark of the next check.
 
 use super::{Canvas, put};
-use crate::figure::{Figure, NAME_SIZE, NOTE_SIZE, READING_SIZE};
+use crate::figure::{Figure, NAME_SIZE, NOTE_SIZE, READING_SIZE, READING_WIDTH};
 use crate::geometry::{Point, Rect};
 use crate::symbol::{Ink, Piece};
-use crate::words::{escaped, fitted, percent, width};
-use circuit::{PartId, Place, PortRef};
+use crate::words::{escaped, fitted, leading_words, percent, width};
+use circuit::{JointId, PartId, Place, PortRef};
 use std::fmt::Write as _;
 
 impl Canvas<'_> {
@@ -164,6 +164,7 @@ impl Canvas<'_> {
             let name = escaped(&self.circuit.joints[joint.0].name);
             let reading = self.notes.joint(joint);
             let told = reading
+                .as_deref()
                 .map(|text| format!(": {}", escaped(text)))
                 .unwrap_or_default();
             put!(
@@ -174,11 +175,31 @@ impl Canvas<'_> {
                 self,
                 r#"<circle class="touch" cx="{x}" cy="{y}" r="11"/><circle class="spot" cx="{x}" cy="{y}" r="2.6"/>"#
             );
-            if let Some(text) = reading {
-                self.reading(id, room, text);
+            if reading.is_some() {
+                self.reading(id, room, &self.short_reading(joint));
             }
             put!(self, "</g>");
         }
+    }
+
+    /// What is written at a joint: the first reading's figure, and how many more there are.
+    fn short_reading(&self, joint: JointId) -> String {
+        let first = self.notes.at(joint).next().unwrap_or_default();
+        let first = leading_words(first, READING_SIZE, READING_WIDTH);
+        match self.notes.at(joint).count() {
+            0 | 1 => first.to_owned(),
+            more => format!("{first} +{}", more - 1),
+        }
+    }
+
+    /// The joints whose readings are written out below the drawing, as there is no room at the joint for all that is told.
+    pub(super) fn listed(&self) -> Vec<String> {
+        let joints = self.circuit.joints.iter().enumerate();
+        let full =
+            joints.filter_map(|(id, joint)| Some((JointId(id), &joint.name, self.notes.joint(JointId(id))?)));
+        full.filter(|(id, _, text)| *text != self.short_reading(*id))
+            .map(|(_, name, text)| format!("{name}: {text}"))
+            .collect()
     }
 
     /// A reading in its room, squeezed if it is too long.
