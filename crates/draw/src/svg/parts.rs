@@ -1,6 +1,7 @@
 //! Parts: symbol, name, figure, ports, readings, and the mark of the next check.
 
 use super::{Canvas, put};
+use crate::face::is_line;
 use crate::figure::{Figure, NAME_SIZE, NOTE_SIZE, READING_SIZE, READING_WIDTH};
 use crate::geometry::{Point, Rect};
 use crate::symbol::{Ink, Piece};
@@ -218,11 +219,22 @@ impl Canvas<'_> {
         );
     }
 
+    /// What a frame goes around: the symbol; of a line also the words above and below it, which it would run through.
+    fn framed(&self, part: PartId) -> Rect {
+        let symbol = self.symbol_box(part);
+        if !is_line(self.circuit.parts[part.0].kind.symbol) {
+            return symbol;
+        }
+        let (cell, figure) = (self.drawing.part(part), &self.drawing.figures[part.0]);
+        let (top, bottom) = (cell.y + figure.name.y, cell.y + figure.note.bottom());
+        Rect::new(symbol.x, top, symbol.width, bottom - top)
+    }
+
     /// The place of the next check, if it is at this part: a double frame around it, a ring and a pointer at a port.
     pub(super) fn highlight(&mut self, id: PartId) {
         match self.notes.highlight {
             Some(Place::Part(part)) if part == id => {
-                let Rect { x, y, width, height } = self.symbol_box(part);
+                let Rect { x, y, width, height } = self.framed(part);
                 for out in [3, 8] {
                     let (x, y, width, height) = (x - out, y - out, width + 2 * out, height + 2 * out);
                     put!(
