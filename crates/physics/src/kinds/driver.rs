@@ -1,17 +1,15 @@
-//! The transistors with which a control module switches a load: to ground or to the supply.
+//! What the outputs of a control module have in common: a transistor that conducts for the commanded share of time.
+//!
+//! Which way it switches is in the two kinds' own files. An output that switches itself off under overload is left
+//! out.
 
-use super::Kind;
-use super::spec::{PROBING, fault, graded, ohms, parameter, plug, terminal};
+use super::spec::{fault, graded, ohms, parameter};
 use crate::assembly::Assembly;
-use circuit::{CommandSpec, FaultSpec, KindSpec, ParameterSpec, RepairSpec, Spread, Symbol};
+use circuit::{FaultSpec, ParameterSpec, RepairSpec, Spread};
 use quantity::Dimension;
 
-/// Switches the load's returning side to ground.
-pub(crate) struct LowSide;
-/// Switches the load's fed side to the supply.
-pub(crate) struct HighSide;
-
-const ON: ParameterSpec = parameter(
+/// Resistance while it conducts.
+pub(super) const ON: ParameterSpec = parameter(
     "on-resistance",
     "while it conducts",
     &[Dimension::Resistance],
@@ -19,7 +17,8 @@ const ON: ParameterSpec = parameter(
     Spread::Relative(0.4),
     (1e-3, 10.0),
 );
-const FAULTS: &[FaultSpec] = &[
+/// Ways an output fails.
+pub(super) const FAULTS: &[FaultSpec] = &[
     fault("never switches", "the output does not conduct", 55.0, 0.01),
     fault(
         "always on",
@@ -35,53 +34,18 @@ const FAULTS: &[FaultSpec] = &[
         ohms("added resistance", 0.5, 4.0, 30.0),
     ),
 ];
-const REPAIR: RepairSpec = RepairSpec {
+/// An output is repaired with its module.
+pub(super) const REPAIR: RepairSpec = RepairSpec {
     what: "renew or repair the control module",
     minutes: 60.0,
     price: 600.0,
     bad_new: 0.02,
 };
-const SOURCE: &str = "a module is the cause in at most 2 of 100 cases, half of them outputs: from memory; resistances from memory";
+/// Where shares and sizes come from.
+pub(super) const SOURCE: &str = "a module is the cause in at most 2 of 100 cases, half of them outputs: from memory; resistances from memory";
 
-static LOW: KindSpec = KindSpec {
-    name: "low-side driver",
-    what: "An output of a control module that joins its pin to ground for the commanded share of time.",
-    ports: &[
-        plug("pin", "to the load"),
-        terminal("ground", "the module's ground"),
-    ],
-    parameters: &[ON],
-    faults: FAULTS,
-    weight: 0.8,
-    checks: &[],
-    command: Some(CommandSpec::Duty),
-    supplies: None,
-    symbol: Symbol::LowSideDriver,
-    cautions: &[PROBING],
-    repair: REPAIR,
-    source: SOURCE,
-};
-
-static HIGH: KindSpec = KindSpec {
-    name: "high-side driver",
-    what: "An output of a control module that joins its pin to the supply for the commanded share of time.",
-    ports: &[
-        terminal("supply", "the module's supply"),
-        plug("pin", "to the load"),
-    ],
-    parameters: &[ON],
-    faults: FAULTS,
-    weight: 0.8,
-    checks: &[],
-    command: Some(CommandSpec::Duty),
-    supplies: None,
-    symbol: Symbol::HighSideDriver,
-    cautions: &[PROBING],
-    repair: REPAIR,
-    source: SOURCE,
-};
-
-fn switch(part: &mut Assembly) {
+/// An output between its first two ports, with its faults.
+pub(super) fn switch(part: &mut Assembly) {
     let [on] = part.values();
     let (a, b) = (part.electric(0), part.electric(1));
     let ohms = on + part.fault("weak").unwrap_or(0.0);
@@ -90,25 +54,5 @@ fn switch(part: &mut Assembly) {
     } else if !part.has("never switches") {
         let duty = part.duty();
         part.driver(a, b, ohms, duty);
-    }
-}
-
-impl Kind for LowSide {
-    fn spec(&self) -> &'static KindSpec {
-        &LOW
-    }
-
-    fn assemble(&self, part: &mut Assembly) {
-        switch(part);
-    }
-}
-
-impl Kind for HighSide {
-    fn spec(&self) -> &'static KindSpec {
-        &HIGH
-    }
-
-    fn assemble(&self, part: &mut Assembly) {
-        switch(part);
     }
 }

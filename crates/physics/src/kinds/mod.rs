@@ -1,32 +1,42 @@
 //! The kinds of parts, one file each: ports, parameters, faults, cautions, checks, symbol, and what it is made of.
 //!
-//! To add a kind, write a file like `tube.rs` and name it in [`KINDS`].
+//! A kind's file begins with its manual page: what the part does, how it fails, what that is easily taken for, what is left
+//! out. Those lines are common practice, no source. To add a kind, write a file like `tube.rs` and name it in [`KINDS`].
+//!
+//! `conductor`, `driver` and `spec` are no kinds but what several of them share.
 
 use crate::assembly::Assembly;
 use circuit::{Catalogue, KindSpec, Medium};
 use std::sync::LazyLock;
 
+mod conductor;
+mod driver;
 mod spec;
 
 mod air_space;
 mod battery;
+mod cable;
+mod chassis;
 mod check_valve;
-mod coil;
-mod conductor;
 mod connector;
 mod diaphragm_actuator;
-mod driver;
+mod diode;
 mod filter;
 mod fuse;
-mod ground;
+mod glow_plug;
+mod ground_point;
+mod ground_strap;
+mod high_side_driver;
 mod lamp;
+mod low_side_driver;
 mod module_pins;
 mod motor;
-mod passive;
 mod pressure_sensor;
 mod relay;
 mod reservoir;
+mod resistor;
 mod restrictor;
+mod solenoid_coil;
 mod solenoid_valve;
 mod starter_solenoid;
 mod switch;
@@ -81,23 +91,23 @@ pub(crate) static KINDS: &[&dyn Kind] = &[
     &vane_ring::VaneRing,
     &battery::Battery,
     &wire::Wire,
-    &wire::Cable,
+    &cable::Cable,
     &fuse::Fuse,
     &switch::Switch,
     &relay::Relay,
     &connector::Connector,
-    &ground::GroundPoint,
-    &ground::GroundStrap,
-    &ground::Chassis,
-    &coil::SolenoidCoil,
+    &ground_point::GroundPoint,
+    &ground_strap::GroundStrap,
+    &chassis::Chassis,
+    &solenoid_coil::SolenoidCoil,
     &starter_solenoid::StarterSolenoid,
     &motor::Motor,
     &lamp::Lamp,
-    &lamp::GlowPlug,
-    &passive::Resistor,
-    &passive::Diode,
-    &driver::LowSide,
-    &driver::HighSide,
+    &glow_plug::GlowPlug,
+    &resistor::Resistor,
+    &diode::Diode,
+    &low_side_driver::LowSideDriver,
+    &high_side_driver::HighSideDriver,
     &pressure_sensor::PressureSensor,
     &module_pins::ModulePins,
 ];

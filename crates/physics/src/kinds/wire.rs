@@ -1,49 +1,23 @@
-//! Wires of a loom and heavy cables: copper by cross-section, length and temperature.
+//! A wire of the loom: copper by cross-section, length and temperature.
+//!
+//! It breaks inside its insulation, is spliced badly, turns green, or rubs through to ground. With nothing drawing
+//! current a meter behind a bad splice still shows the full voltage, so the wire passes and the load is blamed; an
+//! ohmmeter calls one last strand good. Left out: touching another wire, and breaks that come and go.
 
 use super::Kind;
-use super::conductor::{Faults, carry};
-use super::spec::{PROBING, SHORT_CIRCUIT, fault, graded, milliohms, ohms, parameter, required, terminal};
+use super::conductor::{Faults, LENGTH, TEMPERATURE, TO_LOAD, carry, stranded_copper};
+use super::spec::{PROBING, fault, graded, ohms, required};
 use crate::assembly::Assembly;
-use crate::laws::electric::copper;
-use circuit::{KindSpec, Method, ParameterSpec, PortSpec, RepairSpec, Spread, Symbol};
+use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
 use quantity::Dimension;
 
 /// A wire of a loom.
 pub(crate) struct Wire;
-/// A battery or starter cable, with its two lugs.
-pub(crate) struct Cable;
 
-/// Twisted fine strands are longer than the wire, and the cross-section is nominal: IEC 60228's largest resistances of
-/// class 5 lie 11 to 16 % above solid copper of the nominal area, 13 % on average. `references/copper_iec60228.csv`.
-const STRANDING: f64 = 1.13;
-/// Both lugs of a sound cable, ohm. From memory: a tenth of a milliohm each.
-const LUGS: f64 = 0.2e-3;
-
-const PORTS: &[PortSpec] = &[
-    terminal("from", "end towards the source"),
-    terminal("to", "end towards the load"),
-];
-const LENGTH: ParameterSpec = parameter(
-    "length",
-    "length",
-    &[Dimension::Length],
-    1.0,
-    Spread::Relative(0.1),
-    (0.01, 100.0),
-);
-const TEMPERATURE: ParameterSpec = parameter(
-    "temperature",
-    "of the copper",
-    &[Dimension::Temperature],
-    293.15,
-    Spread::Absolute(10.0),
-    (223.0, 473.0),
-);
-
-static WIRE: KindSpec = KindSpec {
+static SPEC: KindSpec = KindSpec {
     name: "wire",
     what: "A copper wire of the loom.",
-    ports: PORTS,
+    ports: TO_LOAD,
     parameters: &[
         required(
             "area",
@@ -92,57 +66,9 @@ static WIRE: KindSpec = KindSpec {
     source: "copper 1/58 ohm mm2/m and 0.393 %/K (IEC 60028), stranding fitted to IEC 60228 class 5; shares from memory",
 };
 
-static CABLE: KindSpec = KindSpec {
-    name: "cable",
-    what: "A heavy battery, starter or ground cable with its lugs.",
-    ports: PORTS,
-    parameters: &[
-        parameter(
-            "area",
-            "cross-section",
-            &[Dimension::Area],
-            35e-6,
-            Spread::Relative(0.03),
-            (2.5e-6, 300e-6),
-        ),
-        LENGTH,
-        TEMPERATURE,
-    ],
-    faults: &[
-        graded(
-            "high resistance",
-            "a lug is loose, corroded or badly crimped",
-            75.0,
-            0.45,
-            milliohms("added resistance", 3e-3, 9e-3, 50e-3),
-        ),
-        fault("off", "broken or not connected", 15.0, 0.85),
-        graded(
-            "chafed to ground",
-            "rubbed through against metal",
-            10.0,
-            0.6,
-            milliohms("resistance to ground", 5e-3, 100e-3, 5.0),
-        ),
-    ],
-    weight: 5.0,
-    checks: &[Method::Look, Method::Drop],
-    command: None,
-    supplies: None,
-    symbol: Symbol::Wire,
-    cautions: &[SHORT_CIRCUIT],
-    repair: RepairSpec {
-        what: "clean the lugs or renew the cable",
-        minutes: 25.0,
-        price: 30.0,
-        bad_new: 0.005,
-    },
-    source: "copper and stranding as for wires; 3 to 50 mohm in bad starter cables and all shares from memory",
-};
-
 impl Kind for Wire {
     fn spec(&self) -> &'static KindSpec {
-        &WIRE
+        &SPEC
     }
 
     fn assemble(&self, part: &mut Assembly) {
@@ -152,22 +78,6 @@ impl Kind for Wire {
             series: &["high resistance"],
             to_ground: &["chafed to ground"],
         };
-        carry(part, STRANDING * copper(area, length, temperature), faults);
-    }
-}
-
-impl Kind for Cable {
-    fn spec(&self) -> &'static KindSpec {
-        &CABLE
-    }
-
-    fn assemble(&self, part: &mut Assembly) {
-        let [area, length, temperature] = part.values();
-        let faults = Faults {
-            open: &["off"],
-            series: &["high resistance"],
-            to_ground: &["chafed to ground"],
-        };
-        carry(part, LUGS + STRANDING * copper(area, length, temperature), faults);
+        carry(part, stranded_copper(area, length, temperature), faults);
     }
 }
