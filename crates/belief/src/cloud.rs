@@ -18,10 +18,10 @@ use rayon::prelude::*;
 /// Rows of the common table of points; later points are computed when asked for.
 const TABLE: usize = 512;
 /// Share of adapted points that come from the prior, so that no region is ever left without samples.
-const FROM_PRIOR: f64 = 0.25;
+const FROM_PRIOR: f64 = 0.1;
 /// Share of adapted points that are drawn this many times wider: a posterior is often a curved ridge, and what lies along it
 /// beyond the proposal's own reach would be left to the prior's few points.
-const FROM_WIDE: f64 = 0.25;
+const FROM_WIDE: f64 = 0.2;
 const WIDER: f64 = 2.2;
 
 /// What all clouds of one belief share.

@@ -3,6 +3,7 @@
 use crate::belief::Effort;
 use crate::cloud::{Cloud, Sampler};
 use crate::sets::ln_sum_exp;
+use physics::Probe;
 use rayon::prelude::*;
 
 /// Rounds of refinement; each at most doubles a cloud.
@@ -22,6 +23,7 @@ pub(crate) fn refine(sampler: &Sampler, clouds: &mut [Cloud], ln_priors: &[f64],
             break;
         }
     }
+    search(sampler, clouds, ln_priors, effort);
     let guides: Vec<Cloud> = clouds
         .iter()
         .filter(|cloud| small(cloud) && cloud.len() > effort.singles)
@@ -48,36 +50,24 @@ fn round(
     let weight = |(cloud, ln_prior): (&Cloud, &f64)| ln_prior + cloud.ln_evidence();
     let weights: Vec<f64> = clouds.iter().zip(ln_priors).map(weight).collect();
     let ln_total = ln_sum_exp(weights.iter().copied());
-    let best = weights
-        .iter()
-        .zip(ln_priors)
-        .map(|(weight, prior)| weight - prior)
-        .fold(f64::NEG_INFINITY, f64::max);
-    let several = clouds
-        .iter()
-        .zip(ln_priors)
-        .filter(|(cloud, _)| cloud.faults.len() > 1)
-        .map(|(_, prior)| *prior)
-        .collect();
-    let missed = missed_limit(several, best - ln_total, effort);
-    let mut wanting: Vec<&mut Cloud> = clouds
+    let mut wanting: Vec<(&mut Cloud, usize)> = clouds
         .iter_mut()
         .zip(ln_priors)
-        .filter(|(cloud, ln_prior)| {
-            may(cloud) && wants_more(cloud, **ln_prior - ln_total, **ln_prior >= missed, effort)
+        .filter(|(cloud, _)| may(cloud))
+        .filter_map(|(cloud, ln_prior)| {
+            let count = wanted(cloud, *ln_prior - ln_total, effort)?;
+            Some((cloud, count))
         })
-        .map(|(cloud, _)| cloud)
         .collect();
     wanting.par_iter_mut().for_each_init(
         || sampler.model.probe(),
-        |probe, cloud| more(sampler, cloud, probe, guides, effort),
+        |probe, (cloud, count)| more(sampler, cloud, probe, guides, *count),
     );
     !wanting.is_empty()
 }
 
-/// Doubles a cloud, around its own best samples or those of its guides.
-fn more(sampler: &Sampler, cloud: &mut Cloud, probe: &mut physics::Probe, guides: &[Cloud], effort: Effort) {
-    let count = cloud.len().max(64).min(effort.most - cloud.len());
+/// Draws `count` samples more for a cloud, around its own best samples or those of its guides.
+fn more(sampler: &Sampler, cloud: &mut Cloud, probe: &mut Probe, guides: &[Cloud], count: usize) {
     let known = |guide: &&Cloud| guide.faults.iter().any(|fault| cloud.faults.contains(fault));
     let followed: Vec<&Cloud> = if cloud.faults.len() > 1 {
         guides.iter().filter(known).collect()
@@ -92,32 +82,60 @@ fn more(sampler: &Sampler, cloud: &mut Cloud, probe: &mut physics::Probe, guides
     }
 }
 
-/// Prior mass from which a small cloud of several faults may hide a place that matters: as much as the cloud that explains the readings best
-/// would show, and among the few of greatest mass.
-fn missed_limit(mut sorted: Vec<f64>, ln_scale: f64, effort: Effort) -> f64 {
-    sorted.sort_by(|a, b| b.total_cmp(a));
-    let few = sorted.get(SEARCHED).copied().unwrap_or(f64::NEG_INFINITY);
-    few.max((4.0 * effort.error).ln() - ln_scale)
+/// Draws more of the prior's own samples for the few clouds of several faults whose mass would show if they explained the
+/// readings as well as the best cloud does: with its first few samples such a cloud may have missed the place where it does.
+fn search(sampler: &Sampler, clouds: &mut [Cloud], ln_priors: &[f64], effort: Effort) {
+    let evidences: Vec<f64> = clouds.iter().map(Cloud::ln_evidence).collect();
+    let best = evidences.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let weights = evidences
+        .iter()
+        .zip(ln_priors)
+        .map(|(evidence, prior)| evidence + prior);
+    let ln_total = ln_sum_exp(weights);
+    let limit = (4.0 * effort.error).ln() + ln_total - best;
+    let mut worth: Vec<(&mut Cloud, f64)> = clouds
+        .iter_mut()
+        .zip(ln_priors.iter().copied())
+        .filter(|(cloud, ln_prior)| cloud.faults.len() > 1 && *ln_prior > limit)
+        .collect();
+    worth.sort_by(|a, b| b.1.total_cmp(&a.1));
+    worth.truncate(SEARCHED);
+    worth.par_iter_mut().for_each_init(
+        || sampler.model.probe(),
+        |probe, (cloud, _)| cloud.draw(sampler, probe, MISSED.saturating_sub(cloud.len())),
+    );
 }
 
 /// Most clouds that are searched for a place they may have missed.
 const SEARCHED: usize = 20;
 
-/// A cloud wants more samples while the error that its few samples leave in the posterior would show. `ln_scale`: logarithm of
-/// its prior over the evidence of all; `search`: it has mass enough to matter wherever it explains the readings.
-fn wants_more(cloud: &Cloud, ln_scale: f64, search: bool, effort: Effort) -> bool {
-    if cloud.len() >= effort.most {
-        return false;
-    }
+/// Fewest samples worth a round.
+const LEAST: usize = 64;
+
+/// How many samples more a cloud wants: as long as the error that its few samples leave in the posterior would show. At most
+/// as many as it has, because what is drawn next is only as good as what it has learnt. `ln_scale`: logarithm of its prior
+/// over the evidence of all.
+fn wanted(cloud: &Cloud, ln_scale: f64, effort: Effort) -> Option<usize> {
+    let most = effort
+        .most
+        .checked_sub(cloud.len())
+        .filter(|most| *most > 0)?
+        .min(cloud.len().max(LEAST));
     let share = |ln_evidence: f64| (ln_scale + ln_evidence).exp();
     let probability = share(cloud.ln_evidence()).min(1.0);
-    let visible = probability * (1.0 - probability) / effort.error;
+    let visible = (probability * (1.0 - probability) / effort.error).powi(2);
     // What the whole cloud might amount to: several times what its best sample alone gives.
     let possible = share(cloud.best() - (cloud.len() as f64 / 8.0).ln());
-    let wanted = if possible > effort.error {
-        (visible * visible).max(24.0)
-    } else {
-        visible * visible
-    };
-    cloud.effective() < wanted || (search && cloud.faults.len() > 1 && cloud.len() < MISSED)
+    let least = if possible > effort.error { 24.0 } else { 0.0 };
+    let lacking = visible.max(least) / cloud.effective().max(1.0) - 1.0;
+    if lacking > 0.0 {
+        #[allow(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a positive count, cut by `min` below"
+        )]
+        let count = (lacking * cloud.len() as f64).ceil() as usize;
+        return Some(count.max(LEAST).min(most));
+    }
+    None
 }
