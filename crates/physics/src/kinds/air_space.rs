@@ -1,4 +1,8 @@
 //! A space with air at a known pressure: the charge pipe a boost sensor sits on.
+//!
+//! Its tap plugs with soot, oil or ice. What hangs on it is then right with the engine standing and lags or stays low
+//! when driving, which is easily taken for a drifted sensor or a real lack of pressure. Left out: what makes the
+//! pressure, leaks of the pipe, and the lag itself, since states are steady.
 
 use super::Kind;
 use super::spec::{air, bore, graded, parameter};

@@ -1,4 +1,8 @@
 //! A battery, with the charging system behind it where a condition sets the supply.
+//!
+//! It ages to a high inner resistance, is left discharged, or its clamps corrode. An aged one can read full at rest and
+//! give way only under load; a bad clamp is easily taken for a weak battery or a bad starter, until one probe sits on
+//! the post and the other on the clamp. Left out: charge over time, cold, and the alternator itself.
 
 use super::Kind;
 use super::spec::{BATTERY, SHORT_CIRCUIT, graded, milliohms, parameter, terminal, volts};

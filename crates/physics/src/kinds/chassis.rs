@@ -1,8 +1,8 @@
 //! The body as the common way back: a small resistance from each place to its middle.
 //!
 //! It fails by rust between panels on the way to the battery. All places then lie too high at once, which is easily
-//! taken for several bad ground points or a bad battery cable. Left out: rust between two other places, and paths
-//! finer than this star.
+//! taken for several bad ground points or a bad battery cable. Left out: rust between two other places, and paths finer
+//! than this star.
 
 use super::Kind;
 use super::spec::{graded, milliohms, optional_terminal, parameter};

@@ -1,4 +1,8 @@
-//! A check valve: air passes one way.
+//! A check valve: air passes one way, so that what lies behind it keeps its vacuum.
+//!
+//! It leaks back, sticks, or is fitted backwards. While the source draws, one that leaks back shows nothing; afterwards
+//! it is easily taken for a leak in the reservoir or booster, which holds when tested alone. Sticking it is easily
+//! taken for a blocked hose. Left out: how fast the vacuum behind it is lost, since states are steady.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, bore, fault, graded, parameter};

@@ -1,8 +1,7 @@
-//! What the two-ended current carriers have in common: a resistance between two ports, more of it where a joint is
-//! bad.
+//! What the two-ended current carriers have in common: a resistance between two ports, more of it where a joint is bad.
 //!
-//! Wires and cables share their copper here. What each carrier is called, how it fails and what it costs is in its
-//! own file.
+//! Wires and cables share their copper here. What each carrier is called, how it fails and what it costs is in its own
+//! file.
 
 use super::spec::{parameter, terminal};
 use crate::assembly::{Assembly, REFERENCE};

@@ -1,4 +1,8 @@
 //! One way through a plug and its socket.
+//!
+//! Contacts fret, spread or turn green, pins slide back, water bridges them. Measured without load the poor contact
+//! shows the full voltage, so the load or the module behind it is blamed; the drop across the closed plug tells. Left
+//! out: contacts that come and go with movement, heat or damp, and bridges to a neighbouring pin.
 
 use super::Kind;
 use super::conductor::{Faults, carry};

@@ -1,4 +1,8 @@
 //! A diaphragm that pulls or pushes a rod against a spring.
+//!
+//! The diaphragm tears, the spring tires, the rod seizes. A torn one pulls the valve's output down while the supply
+//! reads nearly right, so the valve is blamed; a seized rod is easily taken for lack of vacuum. A failed hold test
+//! proves a leak, not that the leak is big enough to matter. Left out: a can's plugged vent, and a wrongly set rod.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, HOT, air, bore, fault, graded, parameter, rod, share};

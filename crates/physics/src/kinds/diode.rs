@@ -1,8 +1,8 @@
 //! A diode, mostly across a coil: it lets current pass from anode to cathode only.
 //!
-//! It fails open, shorted, or by being fitted the wrong way round. Shorted or reversed it loads the line and is
-//! easily taken for a shorted coil or wire; open it shows in no steady reading, though what switches the coil then
-//! suffers. Left out: breakdown against its direction, temperature, and the spike when a coil is switched off.
+//! It fails open, shorted, or by being fitted the wrong way round. Shorted or reversed it loads the line and is easily
+//! taken for a shorted coil or wire; open it shows in no steady reading, though what switches the coil then suffers.
+//! Left out: breakdown against its direction, temperature, and the spike when a coil is switched off.
 
 use super::Kind;
 use super::spec::{PROBING, fault, graded, ohms, parameter, plug, terminal};

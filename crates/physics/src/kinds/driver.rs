@@ -1,7 +1,6 @@
 //! What the outputs of a control module have in common: a transistor that conducts for the commanded share of time.
 //!
-//! Which way it switches is in the two kinds' own files. An output that switches itself off under overload is left
-//! out.
+//! Which way it switches is in the two kinds' own files. An output that switches itself off under overload is left out.
 
 use super::spec::{fault, graded, ohms, parameter};
 use crate::assembly::Assembly;

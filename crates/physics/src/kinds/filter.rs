@@ -1,4 +1,8 @@
-//! An in-line filter.
+//! An in-line filter: a wide opening while it is clean.
+//!
+//! It plugs, or its housing breaks open. Plugged it is easily taken for a collapsed hose beside it or a leak behind it:
+//! only two readings under flow, one on each side, tell. Cracked it is a leak like any other. Left out: fitting it the
+//! wrong way round, and what comes through a torn element.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, bore, fault, graded, parameter};

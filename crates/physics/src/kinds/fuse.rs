@@ -1,4 +1,8 @@
 //! A fuse: a small resistance that melts when too much flows.
+//!
+//! It melts mostly because of something behind it, so a new one alone is no repair. Heat-aged clips or a hairline crack
+//! let a meter see the full voltage and are easily taken for a bad relay or load; the drop under load tells. Left out:
+//! how long it takes to melt.
 
 use super::Kind;
 use super::spec::{SHORT_CIRCUIT, fault, graded, ohms, parameter, plug, terminal};

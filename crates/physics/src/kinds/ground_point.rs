@@ -1,9 +1,9 @@
 //! A ring terminal under a body screw: the way back for small consumers.
 //!
 //! It fails by paint, rust or a loose screw, seldom by coming off. Unplugged, the consumer's plug shows the full
-//! supply, so a bad ground is easily taken for a bad pump, lamp or sensor; the drop to the battery's negative while
-//! the current flows tells. Several consumers that misbehave together may share one point. Left out: joints that come
-//! and go with movement or damp.
+//! supply, so a bad ground is easily taken for a bad pump, lamp or sensor; the drop to the battery's negative while the
+//! current flows tells. Several consumers that misbehave together may share one point. Left out: joints that come and
+//! go with movement or damp.
 
 use super::Kind;
 use super::conductor::{OPEN_OR_POOR, TO_NEGATIVE, carry};

@@ -1,8 +1,8 @@
 //! A braid or heavy cable from engine or battery to the body, with both joints: the way back for starter current.
 //!
-//! It fails by corroded or loose joints, by a frayed braid, or by being left off. Ten milliohms slow a starter while
-//! an ohmmeter shows 0.0, so it is easily taken for a worn starter or a weak battery; then the battery's voltage
-//! stays up while it cranks. Left out: its heating, and ways past an open strap that nobody drew.
+//! It fails by corroded or loose joints, by a frayed braid, or by being left off. Ten milliohms slow a starter while an
+//! ohmmeter shows 0.0, so it is easily taken for a worn starter or a weak battery; then the battery's voltage stays up
+//! while it cranks. Left out: its heating, and ways past an open strap that nobody drew.
 
 use super::Kind;
 use super::conductor::{OPEN_OR_POOR, TO_NEGATIVE, carry};

@@ -1,8 +1,8 @@
 //! A filament lamp. Its resistance is about a tenth when cold, so that an ohmmeter's reading looks like a short.
 //!
 //! It burns out, or its holder corrodes. A dim lamp is easily taken for a wrong or aged one when the feed, the holder
-//! or its ground drops voltage: measure across it while it is lit. Left out: the moment of warming up, blackened
-//! glass, and lamps of light-emitting diodes.
+//! or its ground drops voltage: measure across it while it is lit. Left out: the moment of warming up, blackened glass,
+//! and lamps of light-emitting diodes.
 
 use super::Kind;
 use super::spec::{FUSED_LEAD, fault, graded, ohms, parameter, plug, terminal};

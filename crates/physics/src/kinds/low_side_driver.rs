@@ -1,7 +1,7 @@
 //! An output of a control module that joins its pin to ground: the load's other side is always fed.
 //!
-//! It fails open, conducts always, or conducts badly. A dead output is easily taken for a broken wire to the load,
-//! one that is always on for a wire chafed to ground: unplugged at the module, the wire tells. A module is seldom the
+//! It fails open, conducts always, or conducts badly. A dead output is easily taken for a broken wire to the load, one
+//! that is always on for a wire chafed to ground: unplugged at the module, the wire tells. A module is seldom the
 //! cause, so its feed, ground and wires come first. Left out: overload protection, which looks like a dead output.
 
 use super::Kind;

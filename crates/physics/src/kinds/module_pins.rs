@@ -1,4 +1,9 @@
-//! The pins of a control module that serve a three-wire sensor: 5 V reference, signal input, sensor ground.
+//! The pins of a control module that serve three-wire sensors: 5 V reference, signal input, sensor ground.
+//!
+//! The reference sags, or the input dies. A low reference is easily taken for a bad sensor, as the module works out the
+//! pressure as if it had its 5 V; a dead input for a signal wire at ground. A module is seldom the cause: sharers of
+//! the reference and wires come first. Left out: filtering, stored codes, and values the module puts in place of a lost
+//! one.
 
 use super::Kind;
 use super::spec::{PROBING, choice, fault, graded, parameter, required, terminal, volts};

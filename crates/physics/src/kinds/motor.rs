@@ -3,6 +3,10 @@
 //! An author gives what a clamp, a meter and a tachometer show of a sound one: voltage, current and speed of whatever it
 //! drives. With the winding's resistance the back-EMF constant follows, with the share of the load that does not grow with
 //! speed the load line.
+//!
+//! Brushes wear, a winding opens or shorts, bearings or what it drives turn hard or seize. Worn brushes, dragging
+//! bearings and a bad cable all turn slowly and are easily taken for each other: little current at full voltage means
+//! brushes, much means drag or a short, little of both means the way to it. Left out: inrush, ripple, a starter's pinion.
 
 use super::Kind;
 use super::spec::{CRANKING, SHORT_CIRCUIT, fault, graded, parameter, share, terminal};

@@ -1,4 +1,9 @@
 //! A pressure sensor with three wires whose signal is a share of its supply.
+//!
+//! It drifts, dies, its port plugs, or it shorts the reference. Drift shows against the barometer with the engine
+//! standing; a plugged port is right then and wrong with pressure, so it is easily taken for a real lack of pressure.
+//! One that shorts the reference makes its neighbours look bad until it is unplugged. Left out: slowness, temperature,
+//! a sensor of another range.
 
 use super::Kind;
 use super::spec::{PROBING, fault, graded, ohms, parameter, plug, pressure, required, terminal, vent};

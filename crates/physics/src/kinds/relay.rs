@@ -1,4 +1,9 @@
-//! A relay with its socket. Terminal numbers: DIN 72552.
+//! A relay with its socket: a small current closes the contact for a large one. Terminal numbers: DIN 72552.
+//!
+//! Its contact burns or welds, its coil breaks, the socket's terminals spread. A click clears the coil and not the
+//! contact, and a plug behind a burnt contact shows the full voltage with the load unplugged, so the motor is blamed; a
+//! welded contact is easily taken for a command that never ends. Left out: heating, and the diode or resistor across
+//! the coil.
 
 use super::Kind;
 use super::spec::{FUSED_LEAD, PROBING, fault, graded, ohms, optional_terminal, parameter, plug, terminal};

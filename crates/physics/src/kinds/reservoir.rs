@@ -1,4 +1,8 @@
 //! A reservoir, or any closed volume that hangs on the line: a brake booster at rest.
+//!
+//! It leaks at a crack, seam or grommet. The loss is the same whichever user has it, so it is easily taken for a weak
+//! pump or a leaking hose; capping users one at a time tells. Left out: the time to empty and to fill it, and a
+//! booster's leaks that depend on the pedal.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, bore, graded, parameter};

@@ -1,4 +1,8 @@
 //! A restrictor: a calibrated opening in a line.
+//!
+//! It plugs with dirt or oil, or is left out. Plugged it starves what lies behind it and is easily taken for a leak
+//! there or a blocked hose; a gauge on the open end behind it reads full all the same. A missing one shows only where
+//! much flows. Left out: its direction, if it has one.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, bore, fault, graded, required};

@@ -1,7 +1,7 @@
 //! A coil that pulls a plunger: a shut-off, lock or injector solenoid without air ports.
 //!
 //! The winding breaks, turns touch, or the plunger sticks. A right resistance clears the winding and not the plunger,
-//! and a click clears neither what the plunger moves; a hot coil has some 4 % more for each 10 degrees and is easily
+//! and a click does not clear what the plunger moves; a hot coil has some 4 % more for each 10 degrees and is easily
 //! taken for a bad one. Left out: what the plunger does, and a winding that opens only when hot.
 
 use super::Kind;

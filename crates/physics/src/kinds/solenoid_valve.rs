@@ -1,4 +1,9 @@
 //! A 3/2 solenoid valve: source or vent to the output, switched fast by a duty or slowly on and off.
+//!
+//! Its seat leaks, its plunger sticks, its vent filter plugs, its coil breaks or shorts, its hoses get swapped. A click
+//! clears coil and plunger, not the seat or the vent; a plugged vent keeps the actuator pulled, which is easily taken
+//! for a seized rod. A torn diaphragm behind it is easily taken for a bad valve. Left out: a coil that opens only when
+//! hot, and regulators that balance a disc.
 
 use super::Kind;
 use super::spec::{

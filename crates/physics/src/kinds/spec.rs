@@ -1,4 +1,7 @@
 //! Short words for writing a kind's tables, and what several kinds share.
+//!
+//! Ports, parameters, faults with the units their severity is written in, and the cautions that more than one kind has.
+//! What a part does is in its own kind's file.
 
 use circuit::{Caution, FaultSpec, Medium, ParameterDomain, ParameterSpec, PortSpec, SeveritySpec, Spread};
 use quantity::Dimension;

@@ -1,4 +1,9 @@
-//! The solenoid on a starter: pull-in and hold windings, and the heavy contact they close. Terminals 50 and 30: DIN 72552.
+//! The solenoid on a starter: pull-in and hold windings, and the heavy contact they close. Terminals 50 and 30: DIN
+//! 72552.
+//!
+//! Its contact burns, its plunger sticks, its hold winding breaks. A click without turning is easily taken for a bad
+//! motor, a weak battery or a bad cable: the drop from 30 to the motor while it cranks tells. No click is easily taken
+//! for a missing command: measure at 50. Left out: the chatter of a broken hold winding, the pinion and its clutch.
 
 use super::Kind;
 use super::relay::OPEN_COIL;

@@ -1,4 +1,8 @@
-//! A switch that a condition turns on.
+//! A switch that a condition turns on: ignition, start, brake or reversing switch.
+//!
+//! It wears, burns or goes out of adjustment: always open, always closed, or with a drop. A worn contact shows the full
+//! voltage while nothing flows and is easily taken for a tired load; one that never closes is easily taken for a blown
+//! fuse. Left out: bounce, several contacts in one housing, contacts that come and go.
 
 use super::Kind;
 use super::spec::{PROBING, fault, graded, ohms, parameter, plug, terminal};

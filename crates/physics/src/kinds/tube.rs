@@ -1,4 +1,9 @@
-//! A hose or pipe.
+//! A hose or pipe that carries air.
+//!
+//! It splits at a nipple, rubs through, slips off, collapses or swells shut. A collapsed lining looks sound from
+//! outside and is easily taken for a leak or a weak pump: on its open end the gauge reads full, and only two readings
+//! under flow tell. Left out: the time to empty it, and ends on the wrong nipples, which is a fault of the solenoid
+//! valve's kind.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, bore, fault, graded, parameter, required};

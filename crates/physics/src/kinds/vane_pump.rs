@@ -1,4 +1,9 @@
 //! An engine-driven vane pump that makes vacuum: DERIVATIONS.md, section 5.
+//!
+//! Vanes and seals wear, an inner valve leaks, or the coupling breaks. A worn pump comes near its normal vacuum with
+//! nothing to draw and falls under load, which is easily taken for a leak, since both gain with engine speed; a sound
+//! one on a mountain is easily taken for a bad one. Left out: its oil feed, its outlet valve, and the time to empty a
+//! volume.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, fault, graded, parameter, required, share};

@@ -1,4 +1,8 @@
-//! The vane ring of a variable-geometry turbocharger.
+//! The vane ring of a variable-geometry turbocharger: guide vanes and the lever that turns them, open at rest.
+//!
+//! Carbon makes it stop part way or seizes it. Vacuum and valve then read right while the lever stops short, which is
+//! easily taken for a weak actuator: once it is cold and the rod is off, the lever tells. Left out: vanes stuck closed,
+//! a stop screw that was turned, and the boost that follows.
 
 use super::Kind;
 use super::spec::{HOT, fault, graded, parameter, rod, share};

@@ -1,4 +1,8 @@
-//! A wastegate flap with its lever.
+//! A wastegate flap with its lever: it lets exhaust past the turbine.
+//!
+//! Carbon or a worn bush makes it stiff or seizes it. All pressures then read right and only the rod's travel is wrong,
+//! which is easily taken for a bad actuator: once it is cold, take the rod off and move the lever by hand. Left out:
+//! the exhaust's push on the flap, a flap that stays open, and the boost that follows.
 
 use super::Kind;
 use super::spec::{HOT, fault, graded, parameter, rod, share};
