@@ -201,12 +201,7 @@ impl<'m> Case<'m> {
     }
 
     /// The same with another effort.
-    pub(crate) fn with(
-        model: &'m Model,
-        evidence: Evidence,
-        manner: Manner,
-        effort: Effort,
-    ) -> Self {
+    pub(crate) fn with(model: &'m Model, evidence: Evidence, manner: Manner, effort: Effort) -> Self {
         let belief = engine::belief(model, &evidence, effort);
         let checks = model.checks();
         let made = evidence
