@@ -1,7 +1,7 @@
 //! Time of a steady solve, warm started, over a cloud of vehicles: one JSON line per network.
 //!
 //! A solve is everything from a vehicle's values to the reading: assembly, Newton, readout. Circuits are those of
-//! `circuits/` beside the workspace, and the reference vacuum circuit of the tests.
+//! `circuits/` beside the workspace, and those of the tests that have a peer to be measured beside.
 #![allow(
     clippy::print_stdout,
     clippy::unwrap_used,
@@ -57,6 +57,11 @@ fn measure(name: &str, circuit: Circuit, check: &str) {
 fn main() {
     let circuits = [
         (
+            "twelve-part-vacuum",
+            include_str!("../tests/circuits/twelve-part-vacuum.toml"),
+            "tee:actuator.nipple@idle",
+        ),
+        (
             "reference-vacuum",
             include_str!("../tests/circuits/reference-vacuum.toml"),
             "tee:actuator.nipple@d80-800",
@@ -70,6 +75,11 @@ fn main() {
             "vacuum-variable-geometry",
             include_str!("../../../circuits/vacuum-variable-geometry.toml"),
             "tee:actuator.nipple@idle",
+        ),
+        (
+            "solenoid-driver",
+            include_str!("../tests/circuits/solenoid-driver.toml"),
+            "drop:coil@driven",
         ),
         (
             "starter-circuit",
