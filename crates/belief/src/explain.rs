@@ -7,6 +7,7 @@ use crate::instrument::{MISREADING, ToolError};
 use circuit::Instrument;
 use numerics::normal_cdf;
 use rayon::prelude::*;
+use std::borrow::Cow;
 
 /// What one reading says of one suspect.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,23 +74,33 @@ impl Belief<'_> {
         sums.into_iter().enumerate().collect()
     }
 
-    /// What leaving a reading out does to every sample's weight, for the clouds that can be seen.
-    fn left_out(&self, cloud: usize) -> &[f64] {
+    /// What leaving a reading out does to every sample's weight: kept for the clouds that can be seen, made anew for another
+    /// that somebody asks about.
+    fn left_out(&self, cloud: usize) -> Cow<'_, [f64]> {
         let all = self.left_out.get_or_init(|| {
-            let (readings, toolbox) = (&self.sampler.readings, &self.sampler.toolbox);
             self.cloud_probabilities()
                 .into_par_iter()
                 .map(|(index, probability)| {
-                    let rows = self.clouds[index]
-                        .truths
-                        .chunks_exact(readings.len().max(1))
-                        .filter(|_| probability > VISIBLE);
-                    rows.flat_map(|truths| leave_one_out(toolbox, readings, truths))
-                        .collect()
+                    if probability > VISIBLE {
+                        self.leave_out(index)
+                    } else {
+                        Vec::new()
+                    }
                 })
                 .collect()
         });
-        &all[cloud]
+        if all[cloud].is_empty() {
+            Cow::Owned(self.leave_out(cloud))
+        } else {
+            Cow::Borrowed(&all[cloud])
+        }
+    }
+
+    fn leave_out(&self, cloud: usize) -> Vec<f64> {
+        let (readings, toolbox) = (&self.sampler.readings, &self.sampler.toolbox);
+        let rows = self.clouds[cloud].truths.chunks_exact(readings.len().max(1));
+        rows.flat_map(|truths| leave_one_out(toolbox, readings, truths))
+            .collect()
     }
 
     /// Likelihood of reading `k` under a cloud, given all other readings: harmonic mean over its weighted samples.
@@ -105,7 +116,8 @@ impl Belief<'_> {
     /// A cloud's weights (which sum to 1) as if reading `k` had not been taken, in the same scale.
     fn weights_without(&self, cloud: usize, k: usize) -> Vec<f64> {
         let count = self.sampler.readings.len();
-        let ratios = self.left_out(cloud).iter().skip(k).step_by(count);
+        let left_out = self.left_out(cloud);
+        let ratios = left_out.iter().skip(k).step_by(count);
         self.clouds[cloud]
             .weights()
             .into_iter()

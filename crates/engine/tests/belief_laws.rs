@@ -218,3 +218,32 @@ fn an_unlikely_but_possible_reading_is_taken_and_shown_as_odd() {
     assert!(fit.fit < 0.05, "{fit:?}");
     assert!(fit.odd.is_some());
 }
+
+#[test]
+fn a_reading_that_cannot_tell_says_nothing_of_a_suspect_however_unlikely_it_has_become() {
+    let model = wastegate();
+    let readings = [
+        ("deadhead:valve.source@idle", inches(28.0)),
+        ("tee:valve.source@idle", inches(8.0)),
+        ("tee:valve.output@idle", inches(7.5)),
+    ];
+    let belief = belief(&model, &observed(&model, &readings), brisk());
+    let seized = model.circuit().fault("flap/seized").unwrap();
+    let index = belief
+        .suspects()
+        .iter()
+        .position(|suspect| suspect.faults == [seized])
+        .unwrap();
+    assert!(
+        belief.suspects()[index].probability < 1e-3,
+        "refuted by the teed readings"
+    );
+    let dead = model.check("deadhead:valve.source@idle").unwrap();
+    let reason = belief
+        .reasons(index)
+        .into_iter()
+        .find(|reason| reason.check == dead)
+        .unwrap();
+    // A seized flap reads as a sound circuit there, and so does what leads; the reading speaks against pumps, not against it.
+    assert!(reason.factor > 0.5, "{reason:?}");
+}

@@ -59,6 +59,8 @@ pub(crate) struct Solver {
     pub(crate) electric: (Unknowns, Workspace, Vec<f64>),
     /// For each air element, whether it is a check valve that stands shut.
     shut: Vec<bool>,
+    /// Potentials after each move of the switches, per phase: where the next vehicle's solves start.
+    stages: [Vec<Vec<f64>>; 2],
     /// Scratch: which switches chatter, which moved.
     marks: [Vec<bool>; 2],
     /// Shares of the switches in the round before.
@@ -78,6 +80,7 @@ impl Solver {
     pub(crate) fn cold(&mut self) {
         self.state = State::default();
         self.shut.clear();
+        self.stages.iter_mut().for_each(Vec::clear);
     }
 
     /// Solves `net`, starting from the last solution where it fits.
@@ -171,7 +174,8 @@ impl Solver {
             .elements
             .iter()
             .any(|(e, _)| matches!(e, ElectricElement::Contact { .. }));
-        loop {
+        for stage in 0.. {
+            self.recall(phase, stage);
             self.solve_nodes(
                 net,
                 phase,
@@ -181,6 +185,7 @@ impl Solver {
                 },
                 work,
             )?;
+            self.keep(phase, stage);
             let v = &self.state.electric[phase];
             // A fuse takes its time, so it judges only what the relays settled on.
             let any = move_switches(net, v, false, &mut pulled, &mut locked, &mut moved)
@@ -195,6 +200,25 @@ impl Solver {
         self.marks = [locked, moved];
         self.state.pulled[phase] = pulled;
         Ok(())
+    }
+
+    /// Starts from what this stage of the switches' moves ended with for the vehicle before.
+    fn recall(&mut self, phase: usize, stage: usize) {
+        let potentials = &mut self.state.electric[phase];
+        let kept = self.stages[phase].get(stage);
+        if let Some(kept) = kept.filter(|kept| kept.len() == potentials.len()) {
+            for node in self.electric.0.nodes() {
+                potentials[*node] = kept[*node];
+            }
+        }
+    }
+
+    fn keep(&mut self, phase: usize, stage: usize) {
+        let (stages, potentials) = (&mut self.stages[phase], &self.state.electric[phase]);
+        match stages.get_mut(stage) {
+            Some(kept) => kept.clone_from(potentials),
+            None => stages.push(potentials.clone()),
+        }
     }
 
     fn solve_nodes(
