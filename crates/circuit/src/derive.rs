@@ -162,9 +162,17 @@ fn measured_ports(circuit: &Circuit, joint: JointId, method: Method) -> Vec<Port
     let spec = |port: &PortRef| &circuit.parts[port.part.0].kind.ports[port.port];
     match method {
         Method::Deadhead if ports.len() > 2 => ports.clone(),
+        // The meter's other lead is at the battery's negative terminal already.
+        Method::Volts if ports.iter().any(|port| is_negative(circuit, *port)) => Vec::new(),
         Method::OpenVolts => ports.iter().filter(|port| spec(port).unplugs).copied().collect(),
         _ => ports[..1].to_vec(),
     }
+}
+
+/// `true` for the terminal of a source of current from which voltages count.
+fn is_negative(circuit: &Circuit, port: PortRef) -> bool {
+    let kind = circuit.parts[port.part.0].kind;
+    kind.supplies == Some(Supplies::Current) && kind.ports[port.port].name == "negative"
 }
 
 /// `true` if a condition with the engine standing exists for what is listened to beside a running engine.
