@@ -173,10 +173,14 @@ fn text(model: &Model, description: &Description, manner: Manner) -> String {
         page.line("Invented: a made-up circuit.");
     }
     page.paragraph("", description.about);
+    // One column for all names, whatever the longest is.
+    let names = circuit.parts.iter().map(|part| &part.id);
+    let names = names.chain(circuit.conditions.iter().map(|condition| &condition.id));
+    let column = names.map(|name| name.chars().count()).max().unwrap_or(0);
     page.heading("Parts and what can be wrong with them");
     for (index, part) in circuit.parts.iter().enumerate() {
         page.paragraph(
-            &format!("  {:<14} ", part.id),
+            &format!("  {:<column$} ", part.id),
             &words::part(circuit, circuit::PartId(index)),
         );
         for fault in description
@@ -192,7 +196,7 @@ fn text(model: &Model, description: &Description, manner: Manner) -> String {
     }
     page.heading("Conditions");
     for condition in &circuit.conditions {
-        page.paragraph(&format!("  {:<14} ", condition.id), &condition.what);
+        page.paragraph(&format!("  {:<column$} ", condition.id), &condition.what);
     }
     page.heading(&format!("Checks ({})", description.checks.len()));
     for check in &description.checks {
