@@ -8,8 +8,8 @@ use rayon::prelude::*;
 
 /// Rounds of refinement; each at most doubles a cloud.
 const ROUNDS: usize = 7;
-/// A cloud of this many samples has not missed a place that matters.
-const MISSED: usize = 512;
+/// A cloud of this share of the most samples allowed has not missed a place that matters.
+const SEARCHED_SHARE: usize = 16;
 
 /// Refines `clouds`, whose suspects have the prior masses `ln_priors` together: first those of single faults, then those of
 /// larger sets, which start from what their single faults found.
@@ -100,9 +100,10 @@ fn search(sampler: &Sampler, clouds: &mut [Cloud], ln_priors: &[f64], effort: Ef
         .collect();
     worth.sort_by(|a, b| b.1.total_cmp(&a.1));
     worth.truncate(SEARCHED);
+    let enough = effort.most / SEARCHED_SHARE;
     worth.par_iter_mut().for_each_init(
         || sampler.model.probe(),
-        |probe, (cloud, _)| cloud.draw(sampler, probe, MISSED.saturating_sub(cloud.len())),
+        |probe, (cloud, _)| cloud.draw(sampler, probe, enough.saturating_sub(cloud.len())),
     );
 }
 

@@ -26,7 +26,7 @@ pub use plan::{Bay, NextCheck, Shop, next_checks};
 use diag::Diagnostic;
 
 /// Samples behind a ranking of checks.
-const OUTLOOK: usize = 300;
+const OUTLOOK: usize = 400;
 
 /// The belief on `model` after `evidence`.
 pub fn belief<'m>(model: &'m Model, evidence: &Evidence, effort: Effort) -> Belief<'m> {
