@@ -1,7 +1,7 @@
 //! Invented problems, drawn from a seed: the same for the same kind and seed, everywhere.
 
+use rand::rngs::Xoshiro256PlusPlus;
 use rand::{RngExt, SeedableRng};
-use rand_chacha::ChaCha8Rng;
 
 use super::{Problem, Test};
 
@@ -65,7 +65,7 @@ impl Kind {
 
 /// A problem of this kind. One in four each has a peculiarity of costs, priors and outcomes: ties, zeros, twins.
 pub(crate) fn draw(kind: Kind, seed: u64) -> Problem {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
+    let mut rng = Xoshiro256PlusPlus::seed_from_u64(seed);
     let (causes, tests) = kind.size();
     let causes = rng.random_range(2..=causes);
     let tests = if tests == 0 {
@@ -106,7 +106,7 @@ pub(crate) fn draw(kind: Kind, seed: u64) -> Problem {
 /// As [`draw`], with exactly this many causes and tests and without peculiarities: every cause told apart from every other
 /// if the tests are free of error.
 pub(crate) fn draw_sized(kind: Kind, causes: usize, tests: usize, seed: u64) -> Problem {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
+    let mut rng = Xoshiro256PlusPlus::seed_from_u64(seed);
     let priors = skewed(&mut rng, causes);
     loop {
         let tests: Vec<Test> = (0..tests).map(|_| test(&mut rng, kind, causes)).collect();
@@ -134,7 +134,7 @@ pub(crate) fn draw_sized(kind: Kind, causes: usize, tests: usize, seed: u64) -> 
 }
 
 /// Equal, skewed or with some that never occur; they sum to one.
-fn priors(rng: &mut ChaCha8Rng, causes: usize) -> Vec<f64> {
+fn priors(rng: &mut Xoshiro256PlusPlus, causes: usize) -> Vec<f64> {
     match rng.random_range(0..4) {
         0 => vec![1.0 / causes as f64; causes],
         1 => {
@@ -151,9 +151,9 @@ fn priors(rng: &mut ChaCha8Rng, causes: usize) -> Vec<f64> {
     }
 }
 
-fn skewed(rng: &mut ChaCha8Rng, causes: usize) -> Vec<f64> {
+fn skewed(rng: &mut Xoshiro256PlusPlus, causes: usize) -> Vec<f64> {
     let power = rng.random_range(0.5..4.0);
-    let share = |rng: &mut ChaCha8Rng| rng.random_range(0.05..1.0_f64).powf(power);
+    let share = |rng: &mut Xoshiro256PlusPlus| rng.random_range(0.05..1.0_f64).powf(power);
     normalised((0..causes).map(|_| share(rng)).collect())
 }
 
@@ -162,10 +162,10 @@ fn normalised(shares: Vec<f64>) -> Vec<f64> {
     shares.into_iter().map(|share| share / total).collect()
 }
 
-fn test(rng: &mut ChaCha8Rng, kind: Kind, causes: usize) -> Test {
+fn test(rng: &mut Xoshiro256PlusPlus, kind: Kind, causes: usize) -> Test {
     let density = rng.random_range(0.2..0.8);
     let (misses, false_alarms) = (rng.random_range(0.01..0.2), rng.random_range(0.01..0.2));
-    let one = |rng: &mut ChaCha8Rng| match (rng.random_bool(density), kind.errs()) {
+    let one = |rng: &mut Xoshiro256PlusPlus| match (rng.random_bool(density), kind.errs()) {
         (true, false) => 1.0,
         (false, false) => 0.0,
         (true, true) => 1.0 - misses,
@@ -178,12 +178,12 @@ fn test(rng: &mut ChaCha8Rng, kind: Kind, causes: usize) -> Test {
     }
 }
 
-fn add_setups(rng: &mut ChaCha8Rng, problem: &mut Problem) {
+fn add_setups(rng: &mut Xoshiro256PlusPlus, problem: &mut Problem) {
     problem.setups = (0..rng.random_range(1..=3))
         .map(|_| rng.random_range(0.0..15.0))
         .collect();
     let count = problem.setups.len();
-    let needs = |rng: &mut ChaCha8Rng| rng.random_bool(0.6).then(|| rng.random_range(0..count));
+    let needs = |rng: &mut Xoshiro256PlusPlus| rng.random_bool(0.6).then(|| rng.random_range(0..count));
     problem.tests.iter_mut().for_each(|test| test.setup = needs(rng));
     problem
         .repairs
@@ -192,7 +192,7 @@ fn add_setups(rng: &mut ChaCha8Rng, problem: &mut Problem) {
 }
 
 /// All alike, small whole numbers, or some of them nothing at all.
-fn odd_costs(rng: &mut ChaCha8Rng, problem: &mut Problem) {
+fn odd_costs(rng: &mut Xoshiro256PlusPlus, problem: &mut Problem) {
     let manner = rng.random_range(0..3);
     let mut change = |cost: &mut f64| match manner {
         0 => *cost = 1.0,
@@ -209,7 +209,7 @@ fn odd_costs(rng: &mut ChaCha8Rng, problem: &mut Problem) {
 }
 
 /// A test done the other way round, a test that says what another says, and a cause that looks like another.
-fn twins(rng: &mut ChaCha8Rng, problem: &mut Problem) {
+fn twins(rng: &mut Xoshiro256PlusPlus, problem: &mut Problem) {
     let causes = problem.priors.len();
     let (from, to) = (rng.random_range(0..causes), rng.random_range(0..causes));
     for test in &mut problem.tests {
