@@ -1,11 +1,28 @@
-//! The next check: what it tells against what it costs.
+//! The next check: what it tells against what it costs; and the whole plan until a proven repair.
 //!
-//! First form: one step ahead. [`next_checks`] ranks the checks by how much each is expected to lower the cost until the
-//! vehicle is repaired, per minute it takes, with shared access and changes of condition counted once. Probabilities come
-//! from `belief`; nothing here knows physics.
+//! [`next_checks`] looks one step ahead: it ranks the checks by how much each is expected to lower the cost until the vehicle is
+//! repaired, per minute it takes. [`sequence`] plans to the end, on an abstract table. Probabilities come from `belief`; nothing
+//! here knows physics.
 
+mod bound;
+mod cure;
+mod extract;
+mod greedy;
+mod ground;
+mod key;
 mod next;
+pub mod problem;
+mod quick;
 mod repair;
+mod search;
+mod sequence;
+mod solve;
+mod state;
+mod step;
 
 pub use next::{Bay, NextCheck, next_checks};
 pub use repair::{RepairOrder, RepairStep, Shop, repair_order};
+pub use search::Progress;
+pub use sequence::{Cause, Sequence, Setup, SetupMode, Table, Test, TooLong, Tree, sequence};
+pub use solve::{Solution, solve};
+pub use step::{Branch, Step};

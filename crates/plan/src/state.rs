@@ -1,0 +1,286 @@
+//! Where a job stands within a plan: which rows are left with which weight, which tests are used, what is set up.
+//!
+//! Weights are joint with everything seen on the way and never normalised: a cost times the total is already weighted with the
+//! probability of getting here.
+
+#![allow(
+    clippy::float_cmp,
+    reason = "a probability written as 0 or 1 is certain, one next to it is not"
+)]
+
+use crate::ground::{StandId, Stands};
+use crate::key::{Key, sorted_bits};
+use crate::problem::{Problem, RepairId, TestId};
+use crate::step::Step;
+
+/// Weight below which a row is as good as gone: far below what double precision can tell of a sum of 1.
+pub(crate) const GONE: f64 = 1e-15;
+
+/// One state.
+#[derive(Debug, Clone)]
+pub(crate) struct State {
+    /// Rows left, ascending, with their weights.
+    pub(crate) rows: Vec<(u32, f64)>,
+    /// Sum of the weights.
+    pub(crate) total: f64,
+    /// Tests used, one bit each.
+    used: Vec<u64>,
+    /// How things stand.
+    pub(crate) stand: StandId,
+    /// What weights depend on beyond which rows are left.
+    weighed: Key,
+    /// The repairs so far that left something behind, in order.
+    epoch: u64,
+}
+
+/// What makes a test or repair simple: its outcome only removes rows, so that what is left says all.
+#[derive(Debug)]
+pub(crate) struct Plain {
+    tests: Vec<bool>,
+    repairs: Vec<bool>,
+}
+
+impl Plain {
+    pub(crate) fn new(problem: &Problem) -> Self {
+        let sharp = |p: &f64| *p == 0.0 || *p == 1.0;
+        Self {
+            tests: problem
+                .tests
+                .iter()
+                .map(|test| test.outcomes.iter().flatten().all(sharp))
+                .collect(),
+            repairs: problem
+                .repairs
+                .iter()
+                .map(|repair| {
+                    let mut effects = repair.effects.iter();
+                    effects.all(|effect| {
+                        effect.cures == 1.0 || (effect.cures == 0.0 && effect.turns == effect.row)
+                    })
+                })
+                .collect(),
+        }
+    }
+
+    /// `true` if every outcome of `test` is certain under every row.
+    pub(crate) fn test(&self, test: TestId) -> bool {
+        self.tests[test]
+    }
+}
+
+impl State {
+    /// The state before anything is done.
+    pub(crate) fn start(problem: &Problem) -> Self {
+        let rows: Vec<(u32, f64)> = (0..)
+            .zip(&problem.weights)
+            .filter(|(_, weight)| **weight > GONE)
+            .map(|(row, weight)| (row, *weight))
+            .collect();
+        Self {
+            total: rows.iter().map(|(_, weight)| weight).sum(),
+            rows,
+            used: vec![0; problem.tests.len().div_ceil(64)],
+            stand: Stands::START,
+            weighed: 0,
+            epoch: 0,
+        }
+    }
+
+    /// What stands for this state.
+    pub(crate) fn key(&self) -> Key {
+        let rows = self
+            .rows
+            .iter()
+            .fold(0, |key, (row, _)| key ^ sorted_bits(1, u64::from(*row)));
+        rows ^ self.weighed ^ sorted_bits(2, u64::from(self.stand))
+    }
+
+    /// `true` if `test` was made.
+    pub(crate) fn used(&self, test: TestId) -> bool {
+        self.used[test / 64] >> (test % 64) & 1 == 1
+    }
+
+    /// `true` if `test` would tell the rows apart.
+    pub(crate) fn tells(&self, problem: &Problem, test: TestId) -> bool {
+        if self.used(test) {
+            return false;
+        }
+        let Some(((first, _), rest)) = self.rows.split_first() else {
+            return false;
+        };
+        let mut outcomes = problem.tests[test].outcomes.iter().skip(1);
+        outcomes.any(|p| {
+            let known = p[*first as usize];
+            rest.iter().any(|(row, _)| p[*row as usize] != known)
+        })
+    }
+
+    /// The state after `outcome` of `test`, things standing at `stand` then.
+    pub(crate) fn after_test(
+        &self,
+        problem: &Problem,
+        plain: &Plain,
+        test: TestId,
+        outcome: usize,
+        stand: StandId,
+    ) -> Self {
+        let p = &problem.tests[test].outcomes[outcome];
+        let mut total = 0.0;
+        let mut rows = Vec::with_capacity(self.rows.len());
+        for (row, weight) in &self.rows {
+            let weight = weight * p[*row as usize];
+            if weight > GONE {
+                total += weight;
+                rows.push((*row, weight));
+            }
+        }
+        let mut used = self.used.clone();
+        used[test / 64] |= 1 << (test % 64);
+        let mut weighed = self.weighed;
+        if !plain.tests[test] {
+            weighed ^= sorted_bits(self.epoch.wrapping_add(3), ((test as u64) << 16) | outcome as u64);
+        }
+        Self {
+            rows,
+            total,
+            used,
+            stand,
+            weighed,
+            epoch: self.epoch,
+        }
+    }
+
+    /// The state after `repair` did not cure.
+    pub(crate) fn after_repair(
+        &self,
+        problem: &Problem,
+        plain: &Plain,
+        repair: RepairId,
+        stand: StandId,
+    ) -> Self {
+        let mut effects = problem.repairs[repair].effects.iter().peekable();
+        let mut rows: Vec<(u32, f64)> = Vec::with_capacity(self.rows.len());
+        let mut turned: Vec<(u32, f64)> = Vec::new();
+        for (row, weight) in &self.rows {
+            while effects.next_if(|effect| effect.row < *row as usize).is_some() {}
+            match effects.next_if(|effect| effect.row == *row as usize) {
+                None => rows.push((*row, *weight)),
+                Some(effect) => {
+                    let left = weight * (1.0 - effect.cures);
+                    if left <= GONE {
+                        continue;
+                    }
+                    if effect.turns == *row as usize {
+                        rows.push((*row, left));
+                    } else {
+                        turned.push((u32::try_from(effect.turns).unwrap_or(u32::MAX), left));
+                    }
+                }
+            }
+        }
+        if !turned.is_empty() {
+            rows.extend(turned);
+            rows.sort_unstable_by_key(|(row, _)| *row);
+            rows.dedup_by(|next, kept| {
+                let same = next.0 == kept.0;
+                if same {
+                    kept.1 += next.1;
+                }
+                same
+            });
+        }
+        let (mut weighed, mut epoch) = (self.weighed, self.epoch);
+        if !plain.repairs[repair] {
+            // Tests before and after such a repair weigh other rows: their order matters from here on.
+            epoch = epoch
+                .wrapping_mul(0x9e37_79b9_7f4a_7c15)
+                .wrapping_add(repair as u64 + 1);
+            weighed = weighed.rotate_left(1) ^ sorted_bits(4, epoch);
+        }
+        Self {
+            total: rows.iter().map(|(_, weight)| weight).sum(),
+            rows,
+            used: self.used.clone(),
+            stand,
+            weighed,
+            epoch,
+        }
+    }
+
+    /// Weight of every class, classes ascending.
+    pub(crate) fn classes(&self, problem: &Problem, into: &mut ClassWeights) {
+        into.clear();
+        for (row, weight) in &self.rows {
+            into.add(problem.classes[*row as usize], *weight);
+        }
+        into.finish();
+    }
+}
+
+/// Weights by class: dense room for sums, and the classes that have any.
+#[derive(Debug, Clone)]
+pub(crate) struct ClassWeights {
+    sums: Vec<f64>,
+    /// Classes with weight, ascending, with their weights.
+    pub(crate) found: Vec<(u32, f64)>,
+}
+
+impl ClassWeights {
+    pub(crate) fn new(classes: usize) -> Self {
+        Self {
+            sums: vec![0.0; classes],
+            found: Vec::new(),
+        }
+    }
+
+    fn clear(&mut self) {
+        for (class, _) in self.found.drain(..) {
+            self.sums[class as usize] = 0.0;
+        }
+    }
+
+    fn add(&mut self, class: usize, weight: f64) {
+        if self.sums[class] == 0.0 {
+            self.found.push((u32::try_from(class).unwrap_or(u32::MAX), 0.0));
+        }
+        self.sums[class] += weight;
+    }
+
+    fn finish(&mut self) {
+        self.found.sort_unstable_by_key(|(class, _)| *class);
+        for (class, weight) in &mut self.found {
+            *weight = self.sums[*class as usize];
+        }
+    }
+
+    /// Weight of a class.
+    pub(crate) fn weight(&self, class: u32) -> f64 {
+        self.sums[class as usize]
+    }
+
+    /// The greatest weight.
+    pub(crate) fn most(&self) -> f64 {
+        self.found.iter().map(|(_, weight)| *weight).fold(0.0, f64::max)
+    }
+}
+
+impl State {
+    /// `true` if rows of more than one class are left.
+    pub(crate) fn mixed(&self, problem: &Problem) -> bool {
+        let mut classes = self.rows.iter().map(|(row, _)| problem.classes[*row as usize]);
+        let first = classes.next();
+        classes.any(|class| Some(class) != first)
+    }
+
+    /// The end that names every class left.
+    pub(crate) fn end(&self, problem: &Problem) -> Step {
+        let mut classes: Vec<usize> = self
+            .rows
+            .iter()
+            .map(|(row, _)| problem.classes[*row as usize])
+            .collect();
+        classes.sort_unstable();
+        classes.dedup();
+        Step::End { classes }
+    }
+}
