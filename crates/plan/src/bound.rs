@@ -310,17 +310,13 @@ fn capacity(outcomes: &[Vec<f64>]) -> f64 {
     if high <= low {
         return f64::MIN_POSITIVE;
     }
-    // Capacity of a channel with two inputs: log2(1 + 2^((h(a) - h(b)) / (b - a))) + ... in its symmetric form.
+    // Two inputs, two outputs: with z = (h(b) - h(a)) / (b - a) the best mix gives log2(1 + 2^z) - z (1 - a) - h(a) bits.
     let h = |p: f64| {
-        [p, 1.0 - p]
-            .iter()
-            .filter(|p| **p > 0.0)
-            .map(|p| -p * p.log2())
-            .sum::<f64>()
+        let terms = [p, 1.0 - p].into_iter().filter(|p| *p > 0.0);
+        terms.map(|p| -p * p.log2()).sum::<f64>()
     };
-    let span = high - low;
-    let z = (h(high) - h(low)) / span;
-    let c = (low * h(high) - high * h(low)) / span + (1.0 + z.exp2()).log2();
+    let z = (h(high) - h(low)) / (high - low);
+    let c = (1.0 + z.exp2()).log2() - z * (1.0 - low) - h(low);
     c.clamp(f64::MIN_POSITIVE, 1.0)
 }
 
