@@ -23,6 +23,8 @@ mod step;
 pub use next::{Bay, NextCheck, next_checks};
 pub use repair::{RepairOrder, RepairStep, Shop, repair_order};
 pub use search::Progress;
-pub use sequence::{Cause, Sequence, Setup, SetupMode, Table, Test, TooLong, Tree, sequence};
+pub use sequence::{
+    Cause, Sequence, Setup, SetupMode, Table, Test, TooLong, Tree, explain, read_table, sequence,
+};
 pub use solve::{Solution, solve};
 pub use step::{Branch, Step};

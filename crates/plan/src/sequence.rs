@@ -1,7 +1,9 @@
 //! The planner on an abstract table.
 
+mod read;
 mod table;
 
+pub use read::{explain, read_table};
 pub use table::{Cause, Setup, SetupMode, Table, Test};
 
 use crate::ground::Ground;
