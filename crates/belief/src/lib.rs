@@ -12,6 +12,7 @@ mod explain;
 mod instrument;
 mod listing;
 pub mod net;
+mod outlook;
 mod prior;
 mod refine;
 pub mod sets;
@@ -19,7 +20,8 @@ mod uncertain;
 
 pub use belief::{Belief, Effort, Known, Surroundings, Suspect};
 pub use evidence::{Observation, Outcome, likelihood};
-pub use expect::{Expected, Outlook, expect, reading};
+pub use expect::{Expected, expect, reading};
 pub use explain::{Fit, Reason};
 pub use instrument::{Accuracy, MISREADING, ToolError};
+pub use outlook::Outlook;
 pub use uncertain::severity_at;
