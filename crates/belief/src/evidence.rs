@@ -168,7 +168,7 @@ pub(crate) fn leave_one_out(toolbox: &Toolbox, readings: &[Prepared], truths: &[
 /// Likelihood of one reading; where the network found no balance, that of a misreading.
 pub(crate) fn one_likelihood(reading: &Prepared, truth: f64, error: ToolError) -> f64 {
     if truth.is_nan() {
-        return MISREADING * anything(&reading.accuracy, reading.outcome);
+        return misread(&reading.accuracy, reading.outcome);
     }
     likelihood(&reading.accuracy, reading.outcome, truth, error)
 }
@@ -230,6 +230,11 @@ fn above(accuracy: &Accuracy, bound: f64, truth: f64, error: ToolError) -> f64 {
 /// half the time anything the instrument can show.
 pub(crate) fn unlisted(accuracy: &Accuracy, outcome: Outcome, healthy: f64) -> f64 {
     0.5 * healthy + 0.5 * anything(accuracy, outcome)
+}
+
+/// Likelihood of an outcome that only a misreading explains.
+pub(crate) fn misread(accuracy: &Accuracy, outcome: Outcome) -> f64 {
+    MISREADING * anything(accuracy, outcome)
 }
 
 /// Likelihood of an outcome where the instrument may show anything it can.

@@ -6,6 +6,7 @@
 
 mod belief;
 mod cloud;
+mod deck;
 mod evidence;
 mod expect;
 mod explain;
@@ -19,6 +20,7 @@ pub mod sets;
 mod uncertain;
 
 pub use belief::{Belief, Effort, Known, Surroundings, Suspect};
+pub use deck::{Card, Deck, Hand};
 pub use evidence::{Observation, Outcome, likelihood};
 pub use expect::{Expected, expect, reading};
 pub use explain::{Fit, Reason};

@@ -2,10 +2,12 @@
 //!
 //! Read from top to bottom it is the pipeline: [`load`] a description, read the [`evidence`], form the [`belief`], look
 //! out over what every check would show ([`outlook`]), rank the [`next`] checks, say what is [`proven`], draw it. A
-//! [`Scene`] is a vehicle with a hidden fault that can be measured instead of a real one. No file, clock or network here.
+//! [`Scene`] is a vehicle with a hidden fault that can be measured instead of a real one; [`practice`] plays whole jobs on such
+//! vehicles. No file, clock or network here.
 
 mod library;
 mod load;
+pub mod practice;
 mod proof;
 mod readings;
 mod scene;

@@ -74,7 +74,7 @@ impl<'m> Scene<'m> {
 }
 
 /// What a person reads an instrument to, SI.
-fn division(instrument: Instrument, shown: f64) -> f64 {
+pub(crate) fn division(instrument: Instrument, shown: f64) -> f64 {
     match instrument {
         Instrument::VacuumGauge => 0.5 * 3_386.388_640_341,
         Instrument::PressureGauge => 5.0e3,

@@ -1,0 +1,104 @@
+//! What a strategy is: from what can be seen on a job to the next thing to do.
+
+use super::job::{Action, Seen};
+use belief::{Deck, Surroundings};
+use circuit::{Circuit, PartId};
+use physics::Model;
+use plan::Shop;
+
+/// A way to work on a job. One is made for every job; it may remember what it did.
+pub trait Strategy {
+    /// What to do next. The complaint is still there.
+    fn next(&mut self, seen: &Seen) -> Action;
+
+    /// How likely it thinks, at its last step, that `part` is among the faulty ones; `None` if it does not think in
+    /// probabilities.
+    fn said(&self, _part: PartId) -> Option<f64> {
+        None
+    }
+
+    /// What it expects to pay from here to the end if `action` comes next and it goes on itself from there; `None` if it does
+    /// not reckon that.
+    fn expected_cost(&mut self, _seen: &Seen, _action: Action) -> Option<f64> {
+        None
+    }
+}
+
+/// What is known in a shop before the first reading, made once for many jobs on one circuit.
+#[derive(Debug)]
+pub struct Workshop<'m> {
+    /// The circuit.
+    pub model: &'m Model,
+    /// What the shop charges and pays.
+    pub shop: Shop,
+    /// The air around.
+    pub surroundings: Surroundings,
+    /// Sample vehicles of the model's prior.
+    pub deck: Deck,
+    /// Share of complaints for which each part is the cause, in the circuit's order.
+    pub shares: Vec<f64>,
+}
+
+/// Samples of a workshop's deck.
+const DECK: usize = 6000;
+
+impl<'m> Workshop<'m> {
+    /// A shop in `surroundings`.
+    pub fn new(model: &'m Model, shop: Shop, surroundings: Surroundings) -> Self {
+        Self {
+            model,
+            shop,
+            surroundings,
+            deck: Deck::new(model, surroundings, DECK, 1),
+            shares: shares(model.circuit()),
+        }
+    }
+
+    /// Parts that can fail, the most frequent first; of equals the first in the file.
+    pub fn by_frequency(&self) -> Vec<PartId> {
+        let mut order: Vec<PartId> = (0..self.shares.len())
+            .map(PartId)
+            .filter(|part| self.shares[part.0] > 0.0)
+            .collect();
+        order.sort_by(|a, b| self.shares[b.0].total_cmp(&self.shares[a.0]).then(a.cmp(b)));
+        order
+    }
+}
+
+fn shares(circuit: &Circuit) -> Vec<f64> {
+    let mut shares = vec![0.0; circuit.parts.len()];
+    for (fault, share) in circuit.faults() {
+        shares[fault.part.0] += share;
+    }
+    shares
+}
+
+/// Makes a strategy for a job in a workshop.
+pub type Make = dyn for<'w> Fn(&'w Workshop<'w>) -> Box<dyn Strategy + 'w> + Send + Sync;
+
+/// A strategy with its name.
+pub struct Contestant {
+    /// Its name in the results.
+    pub name: &'static str,
+    make: Box<Make>,
+}
+
+impl Contestant {
+    /// The strategy called `name` that `make` makes for every job.
+    pub fn new(name: &'static str, make: Box<Make>) -> Self {
+        Self { name, make }
+    }
+
+    /// The strategy for one job.
+    pub fn ready<'w>(&self, workshop: &'w Workshop<'w>) -> Box<dyn Strategy + 'w> {
+        (self.make)(workshop)
+    }
+}
+
+impl std::fmt::Debug for Contestant {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.debug_struct("Contestant")
+            .field("name", &self.name)
+            .finish_non_exhaustive()
+    }
+}
