@@ -196,6 +196,15 @@ fn what_other_notations_allow_is_found_beside_the_rest() {
     }
     check_with("[1, 0]", "[01]", &[("S002", "1", "does not begin with `0`")]);
     check_with(
+        "\"verify\": 3,",
+        "\"verify\": 3é: 4,",
+        &[
+            ("S002", "é", "run into one another"),
+            ("S002", "é", "write `\"é\"`"),
+            ("S011", "é", "unknown key `é`"),
+        ],
+    );
+    check_with(
         "\"cost\": 2",
         "\u{a0}\"cost\": 2",
         &[("S002", "\u{a0}", "type a space")],

@@ -178,7 +178,7 @@ fn commas(sheet: &mut Sheet<'_>, inside: Span, members: impl Iterator<Item = Ran
         let start = last.unwrap_or(inside.start);
         let comma = between(sheet, start, member.start);
         if let (Some(end), None) = (last, comma) {
-            sheet.push(missing_comma(end, member.start));
+            sheet.push(missing_comma(sheet.text(), end, member.start));
         }
         last = Some(member.end);
     }
@@ -193,10 +193,10 @@ fn commas(sheet: &mut Sheet<'_>, inside: Span, members: impl Iterator<Item = Ran
     }
 }
 
-fn missing_comma(end: usize, next: usize) -> Diagnostic {
+fn missing_comma(text: &str, end: usize, next: usize) -> Diagnostic {
     if end == next {
         let found = loose(
-            Span::new(end, end + 1),
+            Span::new(end, text.ceil_char_boundary(end + 1)),
             "two values run into one another",
             "begins here",
         );
