@@ -5,6 +5,7 @@
 //! not given.
 
 mod bands;
+mod card;
 mod drawing;
 mod face;
 mod figure;
@@ -28,6 +29,7 @@ mod words;
 #[cfg(test)]
 mod tests;
 
+pub use card::{CardAction, CardBranch, CardStep, CardTarget, TestCard, card_fits, fullest_card, test_card};
 pub use drawing::{Drawing, layout};
 pub use geometry::{Point, Rect, Segment};
 pub use notes::{JointNote, Notes, PartNote};
