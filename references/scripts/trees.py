@@ -70,8 +70,8 @@ def cheapest(matrix, costs):
     return sorted(found.values())
 
 
-def solve(counts, table, limit=600):
-    """The library's best tree, as its root node, and which test each of its features is."""
+def prepare(counts, table, limit=600):
+    """The library's solver, the data to fit, and which test each of its features is."""
     tests, setups = table["tests"], {setup["name"]: setup["cost"] for setup in table["setups"]}
     matrix = [list(row) for row in zip(*(test["positive"] for test in tests))]
     kept = cheapest(matrix, [test["cost"] for test in tests])
@@ -88,11 +88,16 @@ def solve(counts, table, limit=600):
     rows = numpy.repeat(numpy.array(matrix)[:, kept], counts, axis=0)
     labels = numpy.repeat(names, counts)
     solver = STreeDCostSensitiveClassifier(max_depth=min(DEEPEST, len(kept), len(counts) - 1), use_terminal_solver=False, time_limit=limit)
+    return solver, (rows, labels, priced), kept
+
+
+def fit(solver, data):
+    """The library's best tree, as its root node."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        solver.fit(rows, labels, priced)
+        solver.fit(*data)
     assert solver.fit_result.is_optimal(), "no proof within the time"
-    return solver.tree_, kept
+    return solver.tree_
 
 
 def cost(tree, kept, table, members, opened=frozenset()):
@@ -118,8 +123,8 @@ def main():
         for size, times in sizes:
             for seed in range(times):
                 counts, table = draw(kind, size, seed)
-                tree, kept = solve(counts, table)
-                found = cost(tree, kept, table, range(len(counts)))
+                solver, data, kept = prepare(counts, table)
+                found = cost(fit(solver, data), kept, table, range(len(counts)))
                 if len(counts) <= CHECKED:
                     exact = optimum(table)
                     assert abs(found - exact) < 1e-9 * exact, f"{kind} {size} {seed}: {found}, exact.py {exact}"

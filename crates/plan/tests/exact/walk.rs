@@ -32,6 +32,9 @@ pub(crate) struct Worth {
     pub(crate) wrong: f64,
 }
 
+/// Probability below which it does not matter how a plan ends: a hundred causes, each just below [`NEVER`].
+const HARDLY_EVER: f64 = 100.0 * NEVER;
+
 /// What the plan comes to, or in words why it is none.
 pub(crate) fn worth(problem: &Problem, plan: &Plan) -> Result<Worth, String> {
     let mut walk = Walk {
@@ -131,7 +134,7 @@ impl Walk<'_> {
         }
         match otherwise {
             Some(next) => self.step(next, &after),
-            None if after.total() > NEVER => Err(format!(
+            None if after.total() > HARDLY_EVER => Err(format!(
                 "the plan ends after repair {number} although {} of the cases are not cured",
                 after.total()
             )),
@@ -140,7 +143,7 @@ impl Walk<'_> {
     }
 
     fn leaf(&mut self, causes: &[usize], place: &Place) -> Result<(), String> {
-        if place.total() < NEVER {
+        if place.total() < HARDLY_EVER {
             return Ok(());
         }
         if !self.problem.repairs.is_empty() {
@@ -148,7 +151,10 @@ impl Walk<'_> {
         }
         if let Some(wrong_cost) = self.problem.wrong_cost {
             let &[cause] = causes else {
-                return Err(format!("{causes:?}: one cause is to be named"));
+                return Err(format!(
+                    "{causes:?}: one cause is to be named, at {}",
+                    place.total()
+                ));
             };
             let wrong = place.total() - place.weights[cause];
             self.worth.wrong += wrong;
