@@ -44,6 +44,15 @@ impl<'b, 'm> Outlook<'b, 'm> {
     /// About `budget` samples of `belief`. Suspects too unlikely for a sample of their own, and all of less than a thousandth
     /// where the budget is small, are left out.
     pub fn new(belief: &'b Belief<'m>, budget: usize) -> Self {
+        Self::draw(belief, budget, 0)
+    }
+
+    /// The same with other samples: what was decided on one can be tried on the other.
+    pub fn other(belief: &'b Belief<'m>, budget: usize) -> Self {
+        Self::draw(belief, budget, 1)
+    }
+
+    fn draw(belief: &'b Belief<'m>, budget: usize, turn: usize) -> Self {
         let (mut samples, mut picks) = (Vec::new(), Vec::new());
         let least = (LEAST_WORTH / budget as f64).min(1e-3);
         let suspects = belief.suspects.iter().enumerate();
@@ -54,7 +63,7 @@ impl<'b, 'm> Outlook<'b, 'm> {
                 reason = "a share of the budget"
             )]
             let count = (budget as f64 * suspect.probability).ceil().max(2.0) as usize;
-            for (row, share) in pick(belief, index, count) {
+            for (row, share) in pick(belief, index, count, turn) {
                 samples.push((index, suspect.probability * share));
                 picks.push(Pick {
                     suspect: index,
@@ -126,18 +135,21 @@ impl<'b, 'm> Outlook<'b, 'm> {
     }
 }
 
-/// Rows of a suspect's cloud, drawn evenly by weight (systematic resampling), each with its share. Without readings the
-/// cloud is empty and rows stand for the prior's own points.
-fn pick(belief: &Belief, suspect: usize, count: usize) -> Vec<(usize, f64)> {
+/// Rows of a suspect's cloud, drawn evenly by weight (systematic resampling), each with its share; others for another `turn`, 0
+/// or 1. Without readings the cloud is empty and rows stand for the prior's own points.
+fn pick(belief: &Belief, suspect: usize, count: usize, turn: usize) -> Vec<(usize, f64)> {
     let cloud = belief.cloud(suspect);
     let share = 1.0 / count as f64;
-    if cloud.len() == 0 {
-        return (0..count).map(|row| (row, share)).collect();
-    }
-    systematic(&cloud.weights(), count)
-        .into_iter()
-        .map(|row| (row, share))
-        .collect()
+    let rows: Vec<usize> = if cloud.len() == 0 {
+        (turn * count..(turn + 1) * count).collect()
+    } else if turn == 0 {
+        systematic(&cloud.weights(), count)
+    } else {
+        // Twice as many fall between those of the first turn.
+        let twice = systematic(&cloud.weights(), 2 * count);
+        twice.into_iter().step_by(2).collect()
+    };
+    rows.into_iter().map(|row| (row, share)).collect()
 }
 
 /// Adds, behind the picks, what is left of each when one of its parts is made good, and of that in turn.

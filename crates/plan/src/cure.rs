@@ -153,26 +153,24 @@ impl Cure {
         }
         let mut sum = 0.0;
         for (place, (j, weight)) in order.iter().enumerate() {
-            let mut pairs: f64 = order[..place]
-                .iter()
-                .map(|(i, w)| self.pair(*i, *w, *j, *weight))
-                .sum();
-            let mut least = pairs;
+            let before = order[..place].iter().map(|(i, w)| self.pair(*i, *w, *j, *weight));
             if self.by_cost.is_empty() {
-                least = least.min(weight * apart.cost(0, 0));
-            } else {
-                for i in &self.by_cost[*j as usize] {
-                    let rank = self.rank[*i as usize];
-                    if rank >= place {
-                        continue;
-                    }
-                    let cost = apart.cost(*j as usize, *i as usize);
-                    if cost.is_infinite() {
-                        break;
-                    }
-                    pairs -= self.pair(*i, order[rank].1, *j, *weight);
-                    least = least.min(weight * cost + pairs.max(0.0));
+                sum += at_most(before, weight * apart.cost(0, 0));
+                continue;
+            }
+            let mut pairs: f64 = before.sum();
+            let mut least = pairs;
+            for i in &self.by_cost[*j as usize] {
+                let rank = self.rank[*i as usize];
+                if rank >= place {
+                    continue;
                 }
+                let cost = apart.cost(*j as usize, *i as usize);
+                if cost.is_infinite() {
+                    break;
+                }
+                pairs -= self.pair(*i, order[rank].1, *j, *weight);
+                least = least.min(weight * cost + pairs.max(0.0));
             }
             sum += least;
         }
@@ -189,4 +187,16 @@ impl Cure {
         }
         (self.solo[i as usize] * weight_j).min(self.solo[j as usize] * weight_i)
     }
+}
+
+/// Sum of figures that are not negative, or `most` as soon as it is reached.
+fn at_most(figures: impl Iterator<Item = f64>, most: f64) -> f64 {
+    let mut sum = 0.0;
+    for figure in figures {
+        sum += figure;
+        if sum >= most {
+            return most;
+        }
+    }
+    sum
 }

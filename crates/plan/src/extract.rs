@@ -1,7 +1,8 @@
 //! From a search to its plan.
 
+use crate::node::{Action, Choice};
 use crate::problem::Ending;
-use crate::search::{Action, Choice, Search};
+use crate::search::Search;
 use crate::state::{GONE, State};
 use crate::step::{Branch, Step};
 

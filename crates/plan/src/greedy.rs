@@ -2,22 +2,27 @@
 
 use crate::ground::{StandId, Stands};
 use crate::problem::{Problem, TestId};
-use crate::state::{GONE, Plain, State};
+use crate::state::{ClassWeights, GONE, Plain, State};
 use crate::step::{Branch, Step};
 
-/// Bits that `test` tells about the rows of `state`, times its probability.
-pub(crate) fn information(problem: &Problem, state: &State, test: TestId) -> f64 {
+/// Bits that `test` tells about the classes of `state`, times its probability.
+pub(crate) fn information(problem: &Problem, state: &State, test: TestId, sums: &mut ClassWeights) -> f64 {
     let mut gain = xlogx(state.total);
+    // H(class) is the same before every test; what is counted is how far it falls.
+    state.classes(problem, sums);
+    gain -= sums.found.iter().map(|(_, weight)| xlogx(*weight)).sum::<f64>();
     for p in &problem.tests[test].outcomes {
-        let (mut sum, mut given) = (0.0, 0.0);
+        sums.clear();
+        let mut total = 0.0;
         for (row, weight) in &state.rows {
-            let p = p[*row as usize];
-            sum += weight * p;
-            if p > 0.0 && p < 1.0 {
-                given += weight * xlogx(p);
+            let weight = weight * p[*row as usize];
+            if weight > 0.0 {
+                total += weight;
+                sums.add(problem.classes[*row as usize], weight);
             }
         }
-        gain += given - xlogx(sum);
+        sums.finish();
+        gain += sums.found.iter().map(|(_, weight)| xlogx(*weight)).sum::<f64>() - xlogx(total);
     }
     gain.max(0.0)
 }
@@ -29,13 +34,13 @@ fn xlogx(x: f64) -> f64 {
 /// A test to make, what it costs with its set-up, and how things stand then.
 type Pick = (TestId, f64, StandId);
 
-fn best(problem: &Problem, state: &State, stands: &mut Stands) -> Option<Pick> {
+fn best(problem: &Problem, state: &State, stands: &mut Stands, sums: &mut ClassWeights) -> Option<Pick> {
     let mut best: Option<(f64, Pick)> = None;
     for (test, spec) in problem.tests.iter().enumerate() {
         if state.used(test) {
             continue;
         }
-        let gain = information(problem, state, test);
+        let gain = information(problem, state, test, sums);
         if gain <= 1e-12 * state.total && !state.tells(problem, test) {
             continue;
         }
@@ -59,6 +64,7 @@ pub(crate) fn greedy(problem: &Problem, plain: &Plain, state: &State, stands: &m
         plain,
         work: WORK,
         order: Vec::new(),
+        sums: ClassWeights::new(problem.class_count()),
     };
     greedy.step(state, stands, 0)
 }
@@ -69,6 +75,7 @@ struct Greedy<'p> {
     work: usize,
     /// The fixed order, once it is needed.
     order: Vec<TestId>,
+    sums: ClassWeights,
 }
 
 impl Greedy<'_> {
@@ -79,7 +86,7 @@ impl Greedy<'_> {
             None
         } else if work <= self.work {
             self.work -= work;
-            best(self.problem, state, stands)
+            best(self.problem, state, stands, &mut self.sums)
         } else {
             self.work = 0;
             self.in_order(state, stands, &mut from)
@@ -136,6 +143,7 @@ pub(crate) fn named(
     stands: &mut Stands,
     wrong: f64,
 ) -> (f64, Step) {
+    let mut sums = ClassWeights::new(problem.class_count());
     let mut looks = vec![Look::end(problem, state.clone(), wrong)];
     let budget = if problem.weights.len() * problem.tests.len() <= SMALL {
         0
@@ -152,7 +160,7 @@ pub(crate) fn named(
             break;
         }
         let here = looks[place].state.clone();
-        let Some((test, cost, stand)) = best(problem, &here, stands) else {
+        let Some((test, cost, stand)) = best(problem, &here, stands, &mut sums) else {
             continue;
         };
         let mut kids = Vec::new();

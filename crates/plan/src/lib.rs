@@ -1,16 +1,18 @@
 //! The next check: what it tells against what it costs; and the whole plan until a proven repair.
 //!
 //! [`next_checks`] looks one step ahead: it ranks the checks by how much each is expected to lower the cost until the vehicle is
-//! repaired, per minute it takes. [`sequence`] plans to the end, on an abstract table. Probabilities come from `belief`; nothing
-//! here knows physics.
+//! repaired, per minute it takes. [`course`] plans a whole job on a circuit, [`sequence`] an abstract table; both are one search on
+//! one [`problem`]. Probabilities come from `belief`; nothing here knows physics.
 
 mod bound;
+mod course;
 mod cure;
 mod extract;
 mod greedy;
 mod ground;
 mod key;
 mod next;
+mod node;
 pub mod problem;
 mod quick;
 mod repair;
@@ -20,6 +22,7 @@ mod solve;
 mod state;
 mod step;
 
+pub use course::{Band, Choices, Course, CourseBranch, CourseStep, course};
 pub use next::{Bay, NextCheck, next_checks};
 pub use repair::{RepairOrder, RepairStep, Shop, repair_order};
 pub use search::Progress;

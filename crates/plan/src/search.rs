@@ -8,9 +8,10 @@
 
 use crate::bound::{Bounds, Telling};
 use crate::greedy::information;
-use crate::ground::{StandId, Stands};
+use crate::ground::Stands;
 use crate::key::{ByKey, Key};
-use crate::problem::{Ending, Problem, RepairId, TestId};
+use crate::node::{Action, Choice, Edge, Node};
+use crate::problem::{Ending, Problem};
 use crate::quick::Quick;
 use crate::state::{ClassWeights, GONE, Plain, State};
 
@@ -23,47 +24,6 @@ pub struct Progress {
     pub lower_bound: f64,
     /// Nodes looked into.
     pub nodes: usize,
-}
-
-/// An action.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Action {
-    Test(TestId),
-    Repair(RepairId),
-}
-
-/// One action from one node. Costs are times the probability of the node.
-#[derive(Debug, Clone)]
-pub(crate) struct Edge {
-    pub(crate) action: Action,
-    pub(crate) cost: f64,
-    pub(crate) stand: StandId,
-    /// Least cost with what follows, while nothing is known of that.
-    least: f64,
-    /// What follows: outcome and node; `None` while nothing is known of it.
-    pub(crate) kids: Option<Box<[(u16, u32)]>>,
-}
-
-/// What a node does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Choice {
-    /// The quick plan.
-    Quick,
-    /// An action, by its place among the edges.
-    Edge(usize),
-}
-
-/// One state.
-#[derive(Debug, Clone)]
-pub(crate) struct Node {
-    pub(crate) lower: f64,
-    pub(crate) upper: f64,
-    /// Cost of ending here, infinite where that is not allowed.
-    stop: f64,
-    pub(crate) choice: Choice,
-    /// Sweep that looked at it last.
-    swept: u32,
-    pub(crate) edges: Option<Vec<Edge>>,
 }
 
 /// Actions whose consequences are looked at when a node is opened; the rest wait until the bounds call for them.
@@ -166,6 +126,33 @@ impl<'p> Search<'p> {
     /// Bytes that nodes, their index and their edges take, roughly.
     fn memory(&self) -> usize {
         self.nodes.len() * (size_of::<Node>() + 32) + self.edges * (size_of::<Edge>() + 32)
+    }
+
+    /// What the best plan found costs that begins with `action`.
+    pub(crate) fn cost_if_first(&mut self, action: Action) -> f64 {
+        let start = State::start(self.problem);
+        let (cost, needs) = match action {
+            Action::Test(test) => (self.problem.tests[test].cost, self.problem.tests[test].needs),
+            Action::Repair(repair) => (
+                self.problem.repairs[repair].cost,
+                self.problem.repairs[repair].needs,
+            ),
+        };
+        let mut edge = self.new_edge(&start, action, cost, needs, 0.0);
+        let telling = self.bounds.telling(self.problem, &start);
+        edge.kids = Some(self.look_into(&start, &edge, &telling));
+        self.stopped = false;
+        loop {
+            let before = self.opened;
+            self.sweep += 1;
+            for (outcome, kid) in edge.kids.clone().iter().flatten() {
+                let after = self.after(&start, &edge, *outcome);
+                self.look_through(*kid, &after, &mut |_| true);
+            }
+            if self.opened == before {
+                return self.upper(&edge);
+            }
+        }
     }
 
     /// Difference of a node's figures beyond rounding.
@@ -435,7 +422,7 @@ impl<'p> Search<'p> {
     }
 
     /// Places of the edges to look into at once, most information for the cost first.
-    fn promising(&self, edges: &[Edge], state: &State) -> Vec<usize> {
+    fn promising(&mut self, edges: &[Edge], state: &State) -> Vec<usize> {
         if edges.len() <= WIDE {
             return (0..edges.len()).collect();
         }
@@ -444,7 +431,7 @@ impl<'p> Search<'p> {
             .enumerate()
             .map(|(place, edge)| match edge.action {
                 Action::Test(test) => (
-                    information(self.problem, state, test) / edge.cost.max(1e-12),
+                    information(self.problem, state, test, &mut self.classes) / edge.cost.max(1e-12),
                     place,
                 ),
                 Action::Repair(_) => (f64::INFINITY, place),

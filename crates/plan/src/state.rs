@@ -233,20 +233,20 @@ impl ClassWeights {
         }
     }
 
-    fn clear(&mut self) {
+    pub(crate) fn clear(&mut self) {
         for (class, _) in self.found.drain(..) {
             self.sums[class as usize] = 0.0;
         }
     }
 
-    fn add(&mut self, class: usize, weight: f64) {
+    pub(crate) fn add(&mut self, class: usize, weight: f64) {
         if self.sums[class] == 0.0 {
             self.found.push((u32::try_from(class).unwrap_or(u32::MAX), 0.0));
         }
         self.sums[class] += weight;
     }
 
-    fn finish(&mut self) {
+    pub(crate) fn finish(&mut self) {
         self.found.sort_unstable_by_key(|(class, _)| *class);
         for (class, weight) in &mut self.found {
             *weight = self.sums[*class as usize];
