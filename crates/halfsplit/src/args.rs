@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand};
 use quantity::UnitSystem;
 use std::path::PathBuf;
+use std::time::Duration;
 
 /// From a trouble code to a proven repair, one check at a time.
 #[derive(Debug, Parser)]
@@ -82,6 +83,9 @@ Examples:
   halfsplit draw vacuum-wastegate
   halfsplit draw vacuum-wastegate --readings job.toml --out job.svg")]
     Draw(Draw),
+    /// The order of tests and repairs that costs least, for a table of causes
+    #[command(after_help = SEQUENCE)]
+    Sequence(Sequence),
     /// The units to use from now on, or which are used now
     #[command(after_help = "Examples:\n  halfsplit units\n  halfsplit units metric")]
     Units {
@@ -116,6 +120,46 @@ A readings file:
   [[reading]]
   check = \"deadhead:valve.source@idle\"    # halfsplit describe CIRCUIT lists the checks
   value = \"21.5 inHg\"                     # or bound = \"> 20 inHg\", or answer = \"yes\", \"no\", \"not done\"";
+
+const SEQUENCE: &str = "\
+Examples:
+  halfsplit sequence table.json
+  halfsplit sequence table.json --time 60 --json
+  make-table | halfsplit sequence -
+
+A table, with a repair for each cause:
+  {\"causes\": [{\"name\": \"hose split\", \"prior\": 0.7, \"repair\": 20},
+              {\"name\": \"valve sticks\", \"prior\": 0.3, \"repair\": 90, \"repair_setup\": \"cover off\"}],
+   \"tests\": [{\"name\": \"gauge\", \"cost\": 5, \"setup\": \"cover off\", \"positive\": [0.95, 0.05]}],
+   \"setups\": [{\"name\": \"cover off\", \"cost\": 4}],
+   \"setup_mode\": \"stays\", \"verify\": 3}
+
+  positive     probability of a positive outcome under each cause, in their order
+  setup_mode   stays: a set-up is paid once; one_at_a_time: at every change
+  verify       cost of the check after each repair
+  wrong_cost   without repairs the aim is a name: what the wrong one costs; left out, all tests that
+               tell anything are made";
+
+#[derive(Debug, Args)]
+pub(crate) struct Sequence {
+    /// The table, a JSON file; `-` for standard input
+    pub(crate) file: PathBuf,
+    /// How long to look for a better plan; the best one found by then is the answer
+    #[arg(long, value_name = "SECONDS", default_value = "5", allow_negative_numbers = true, value_parser = seconds)]
+    pub(crate) time: Duration,
+    /// Takes priors as ratios and scales them so that they sum to 1
+    #[arg(long)]
+    pub(crate) scale_priors: bool,
+}
+
+/// A time in seconds, with or without a point.
+fn seconds(text: &str) -> Result<Duration, String> {
+    let number: f64 = text
+        .trim()
+        .parse()
+        .map_err(|_| "a number of seconds is wanted, for instance 5 or 0.5".to_owned())?;
+    Duration::try_from_secs_f64(number).map_err(|_| "seconds cannot be negative or endless".to_owned())
+}
 
 #[derive(Debug, Args)]
 pub(crate) struct Demo {

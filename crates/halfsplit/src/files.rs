@@ -1,6 +1,7 @@
 //! Reading files that may be anything: too large, not text, not there.
 
 use crate::failure::Failure;
+use std::fmt::Display;
 use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
@@ -8,10 +9,16 @@ use std::path::Path;
 /// Largest file that is read, bytes: a thousand circuits' worth. Our own choice.
 pub(crate) const LARGEST: u64 = 1 << 20;
 
-/// The text of a file; `what` says what it should hold: "circuit file".
-///
-/// Never reads more than [`LARGEST`] and one byte, whatever the file claims to be.
+/// Largest table for the planner that is read, bytes: what its reader takes, and a byte more to tell that there is more.
+pub(crate) const LARGEST_TABLE: u64 = (64 << 20) + 1;
+
+/// The text of a file of at most [`LARGEST`] bytes; `what` says what it should hold: "circuit file".
 pub(crate) fn text(path: &Path, what: &str) -> Result<String, Failure> {
+    text_within(path, what, LARGEST)
+}
+
+/// The text of a file of at most `largest` bytes. Never reads more than one byte beyond, whatever the file claims to be.
+pub(crate) fn text_within(path: &Path, what: &str, largest: u64) -> Result<String, Failure> {
     let name = path.display();
     let meta = std::fs::metadata(path).map_err(|error| unreadable(path, what, &error))?;
     if meta.is_dir() {
@@ -20,20 +27,29 @@ pub(crate) fn text(path: &Path, what: &str) -> Result<String, Failure> {
             None,
         ));
     }
-    if meta.len() > LARGEST {
-        return Err(too_large(path, what));
+    if meta.len() > largest {
+        return Err(too_large(&name, what, largest));
     }
-    let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes));
-    read.map_err(|error| unreadable(path, what, &error))?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(too_large(path, what));
-    }
-    decoded(path, what, bytes)
+    let file = File::open(path).map_err(|error| unreadable(path, what, &error))?;
+    read(file, &name, what, largest)
 }
 
-fn decoded(path: &Path, what: &str, bytes: Vec<u8>) -> Result<String, Failure> {
-    let name = path.display();
+/// What comes in on standard input, up to `largest` bytes.
+pub(crate) fn standard_input(what: &str, largest: u64) -> Result<String, Failure> {
+    read(std::io::stdin().lock(), &"standard input", what, largest)
+}
+
+fn read(source: impl Read, name: &dyn Display, what: &str, largest: u64) -> Result<String, Failure> {
+    let mut bytes = Vec::new();
+    let read = source.take(largest + 1).read_to_end(&mut bytes);
+    read.map_err(|error| Failure::bad_input(format!("`{name}` cannot be read: {error}"), None))?;
+    if bytes.len() as u64 > largest {
+        return Err(too_large(name, what, largest));
+    }
+    decoded(name, what, bytes)
+}
+
+fn decoded(name: &dyn Display, what: &str, bytes: Vec<u8>) -> Result<String, Failure> {
     if bytes.iter().all(u8::is_ascii_whitespace) {
         return Err(Failure::bad_input(
             format!("`{name}` is empty; it should be a {what}"),
@@ -55,11 +71,11 @@ fn decoded(path: &Path, what: &str, bytes: Vec<u8>) -> Result<String, Failure> {
     })
 }
 
-fn too_large(path: &Path, what: &str) -> Failure {
-    let message = format!("`{}` is larger than any {what}", path.display());
+fn too_large(name: &dyn Display, what: &str, largest: u64) -> Failure {
+    let message = format!("`{name}` is larger than any {what}");
     Failure::bad_input(
         message,
-        Some(format!("files of more than {LARGEST} bytes are not read")),
+        Some(format!("files of more than {largest} bytes are not read")),
     )
 }
 

@@ -1,15 +1,26 @@
 //! Findings on a text, shown with the lines they are about.
 
+mod excerpt;
+
 use crate::failure::Failure;
-use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snippet};
 use diag::{Diagnostic, Severity, Source, Span};
+use excerpt::Excerpts;
+
+/// Largest text that is handed to the renderer whole, bytes: it goes through all of it for every finding.
+const WHOLE: usize = 64 << 10;
 
 /// The findings as text, in the order given; coloured, for a stream that strips colours where they are not wanted.
 pub(crate) fn rendered(source: &Source, findings: &[Diagnostic]) -> String {
     let renderer = Renderer::styled();
+    let mut excerpts = (source.text.len() > WHOLE).then(|| Excerpts::of(source));
     let mut text = String::new();
     for finding in findings {
-        text.push_str(&renderer.render(&[group(source, finding)]));
+        let shown = match &mut excerpts {
+            Some(excerpts) => excerpts.rendered(&renderer, finding),
+            None => renderer.render(&[group(finding, vec![whole(source, finding)])]),
+        };
+        text.push_str(&shown);
         text.push_str("\n\n");
     }
     text
@@ -44,11 +55,22 @@ pub(crate) fn argument(name: &str, text: &str, finding: Diagnostic) -> Failure {
     }
 }
 
-fn group<'a>(source: &'a Source, finding: &'a Diagnostic) -> Group<'a> {
+/// What is said, around the places it is about.
+fn group<'a>(finding: &'a Diagnostic, places: Vec<Snippet<'a, Annotation<'a>>>) -> Group<'a> {
     let level = match finding.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
     };
+    let title = level.primary_title(finding.message.as_str()).id(finding.code);
+    let group = title.elements(places);
+    match &finding.hint {
+        Some(hint) => group.element(Level::HELP.message(hint.as_str())),
+        None => group,
+    }
+}
+
+/// The whole text with everything underlined in it.
+fn whole<'a>(source: &'a Source, finding: &'a Diagnostic) -> Snippet<'a, Annotation<'a>> {
     let culprit = AnnotationKind::Primary.span(within(source, finding.span).into());
     let culprit = if finding.label.is_empty() {
         culprit
@@ -60,18 +82,10 @@ fn group<'a>(source: &'a Source, finding: &'a Diagnostic) -> Group<'a> {
             .span(within(source, other.span).into())
             .label(other.text.as_str())
     });
-    let snippet = Snippet::source(source.text.as_str())
+    Snippet::source(source.text.as_str())
         .path(source.name.as_str())
         .annotation(culprit)
-        .annotations(others);
-    let group = level
-        .primary_title(finding.message.as_str())
-        .id(finding.code)
-        .element(snippet);
-    match &finding.hint {
-        Some(hint) => group.element(Level::HELP.message(hint.as_str())),
-        None => group,
-    }
+        .annotations(others)
 }
 
 /// A span that lies in the text and between characters, whatever it was.

@@ -3,6 +3,7 @@
 mod describe;
 mod draw;
 mod expect;
+mod sequence;
 mod settings;
 
 use crate::args::{Arguments, Command, Suspects};
@@ -36,6 +37,7 @@ fn command(command: Option<Command>, manner: Manner) -> Result<Answer, Failure> 
         Some(Command::Expect(expect)) => expect::run(&expect, manner),
         Some(Command::Suspects(suspects)) => suspects_of(&suspects, manner),
         Some(Command::Draw(draw)) => draw::run(&draw, manner),
+        Some(Command::Sequence(sequence)) => sequence::run(&sequence, manner),
         Some(Command::Units { system }) => settings::units(system, manner),
         Some(Command::Completions { shell }) => Ok(settings::completions(shell)),
         Some(Command::Man) => settings::manual(),
@@ -71,6 +73,7 @@ fn other(words: &[String], manner: Manner) -> Result<Answer, Failure> {
         "expect",
         "suspects",
         "draw",
+        "sequence",
         "units",
         "completions",
         "man",
@@ -88,7 +91,15 @@ fn other(words: &[String], manner: Manner) -> Result<Answer, Failure> {
 
 /// A value as JSON, ending in a newline.
 pub(crate) fn json(value: &impl Serialize) -> Result<String, Failure> {
-    let text = serde_json::to_string_pretty(value);
-    text.map(|text| text + "\n")
-        .map_err(|error| Failure::could_not(format!("the answer has no JSON form: {error}"), None))
+    let text = serde_json::to_string_pretty(value).map_err(|error| no_json(&error))?;
+    Ok(text + "\n")
+}
+
+/// A piece of an answer in JSON, on one line.
+pub(crate) fn compact(value: &(impl Serialize + ?Sized)) -> Result<String, Failure> {
+    serde_json::to_string(value).map_err(|error| no_json(&error))
+}
+
+fn no_json(error: &serde_json::Error) -> Failure {
+    Failure::could_not(format!("the answer has no JSON form: {error}"), None)
 }

@@ -109,7 +109,7 @@ fn setup_mode(sheet: &mut Sheet<'_>, field: &Field<'_, '_>) -> Option<SetupMode>
         "stays" => Some(SetupMode::Stays),
         "one_at_a_time" => Some(SetupMode::OneAtATime),
         word => {
-            let message = format!("there is no way to pay set-ups called `{}`", shown(word));
+            let message = format!("`setup_mode` does not know `{}`", shown(word));
             let found = Diagnostic::error(codes::UNKNOWN_WORD, field.span(), message).labelled("unknown");
             let hint = sheet.suggest(word, MODES.into_iter());
             sheet.push(found.maybe_hint(hint));
