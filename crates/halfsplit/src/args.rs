@@ -77,6 +77,13 @@ Examples:
     /// What can be wrong, how likely, why, and the next check
     #[command(after_help = SUSPECTS)]
     Suspects(Suspects),
+    /// A hidden cause to find: by yourself, or many jobs at once by several ways of working
+    #[command(after_help = "\
+Examples:
+  halfsplit practice vacuum-wastegate
+  halfsplit practice vacuum-wastegate --seed 7 --jobs 200
+  halfsplit practice --all --jobs 2000 --json")]
+    Practice(Practice),
     /// The circuit drawn, with readings and suspects on it
     #[command(after_help = "\
 Examples:
@@ -203,6 +210,21 @@ pub(crate) struct Suspects {
     pub(crate) circuit: String,
     #[command(flatten)]
     pub(crate) taken: Taken,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Practice {
+    #[arg(help = CIRCUIT, required_unless_present = "all", conflicts_with = "all")]
+    pub(crate) circuit: Option<String>,
+    /// On all shipped circuits
+    #[arg(long, requires = "jobs")]
+    pub(crate) all: bool,
+    /// Plays this many jobs at once, spread evenly over the circuits
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    pub(crate) jobs: Option<u32>,
+    /// The same seed gives the same jobs. Played alone, another one each time if none is given
+    #[arg(long, value_name = "S")]
+    pub(crate) seed: Option<u64>,
 }
 
 #[derive(Debug, Args)]

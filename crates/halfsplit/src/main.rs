@@ -16,6 +16,7 @@ mod how;
 mod job;
 mod page;
 mod picture;
+mod practice;
 mod settings;
 mod show;
 mod suspects;

@@ -20,8 +20,8 @@ pub struct Contest {
     pub circuits: Vec<(String, Vec<Score>)>,
 }
 
-/// The strategies that need nobody's plan: parts by frequency, the order of habit, most informative check first.
-pub fn simple_contestants() -> Vec<Contestant> {
+/// The strategies that are set side by side: parts by frequency, the order of habit, most informative check first.
+pub fn contestants() -> Vec<Contestant> {
     vec![
         Contestant::new("parts", Box::new(|workshop| Box::new(PartsOnly::new(workshop)))),
         Contestant::new("habit", Box::new(|workshop| Box::new(Habit::new(workshop)))),

@@ -15,7 +15,7 @@ const SURE: f64 = 0.95;
 /// Bits below which a check tells nothing.
 const LEAST_GAIN: f64 = 0.05;
 /// Samples that stand for all when a gain is worked out.
-const SAMPLES: usize = 300;
+const SAMPLES: usize = 240;
 /// Bands of a reading.
 const BANDS: usize = 6;
 
@@ -88,16 +88,13 @@ impl<'w> Informative<'w> {
     /// The check that tells most, if any tells enough.
     fn best_check(&self, seen: &Seen) -> Option<usize> {
         let rows = systematic(self.hand.weights(), SAMPLES);
-        let sets: Vec<usize> = rows
-            .iter()
-            .map(|row| self.set_of[self.workshop.deck.cards()[*row].suspect])
-            .collect();
+        let (sets, count) = self.sets_among(&rows);
         let done = |check: &usize| {
             seen.not_done.contains(check) || seen.readings.iter().any(|reading| reading.check == *check)
         };
         let mut best: Option<(f64, usize)> = None;
         for check in (0..seen.model.checks().len()).filter(|check| !done(check)) {
-            let gain = self.gain(check, &rows, &sets);
+            let gain = self.gain(check, &rows, &sets, count);
             if gain >= best.map_or(LEAST_GAIN, |(gain, _)| gain) {
                 best = Some((gain, check));
             }
@@ -105,8 +102,20 @@ impl<'w> Informative<'w> {
         best.map(|(_, check)| check)
     }
 
-    /// Bits that `check` is expected to tell about which set of parts it is.
-    fn gain(&self, check: usize, rows: &[usize], sets: &[usize]) -> f64 {
+    /// The set of parts of each row, numbered among those that are there, and how many there are.
+    fn sets_among(&self, rows: &[usize]) -> (Vec<usize>, usize) {
+        let mut numbers: BTreeMap<usize, usize> = BTreeMap::new();
+        let cards = self.workshop.deck.cards();
+        let number = |row: &usize| {
+            let next = numbers.len();
+            *numbers.entry(self.set_of[cards[*row].suspect]).or_insert(next)
+        };
+        let sets = rows.iter().map(number).collect();
+        (sets, numbers.len())
+    }
+
+    /// Bits that `check` is expected to tell about which of `count` sets of parts it is.
+    fn gain(&self, check: usize, rows: &[usize], sets: &[usize], count: usize) -> f64 {
         let deck = &self.workshop.deck;
         let column = deck.shown(check);
         let shown: Vec<f64> = rows.iter().map(|row| f64::from(column[*row])).collect();
@@ -116,7 +125,7 @@ impl<'w> Informative<'w> {
             edges(&shown)
         };
         let bands = if deck.is_yes_no(check) { 2 } else { edges.len() + 1 };
-        let mut table = vec![0.0; self.sets.len() * bands];
+        let mut table = vec![0.0; count * bands];
         let accuracy = deck.accuracy(check);
         for (shown, set) in shown.iter().zip(sets) {
             let row = &mut table[set * bands..(set + 1) * bands];
@@ -155,6 +164,13 @@ impl Strategy for Informative<'_> {
     fn next(&mut self, seen: &Seen) -> Action {
         self.follow(seen);
         let measuring = !self.measured_out && seen.renewed.is_empty() && seen.beyond.is_none();
+        if measuring && seen.readings.is_empty() && seen.not_done.is_empty() {
+            // The same for every job of the workshop.
+            let first = self.workshop.first.get_or_init(|| self.best_check(seen));
+            if let Some(check) = first {
+                return Action::Check(*check);
+            }
+        }
         if measuring
             && !self.sure()
             && let Some(check) = self.best_check(seen)

@@ -19,7 +19,7 @@ mod world;
 mod tests;
 
 pub use account::{Account, BENCH_MINUTES};
-pub use contest::{Contest, contest, play, record, simple_contestants};
+pub use contest::{Contest, contest, contestants, play, record};
 pub use hidden::{Fitted, Hidden};
 pub use job::{Action, Event, Job, Renewed, Seen};
 pub use score::{BINS, Bin, Calibration, Record, Score};

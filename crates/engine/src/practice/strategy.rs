@@ -5,6 +5,7 @@ use belief::{Deck, Surroundings};
 use circuit::{Circuit, PartId};
 use physics::Model;
 use plan::Shop;
+use std::sync::OnceLock;
 
 /// A way to work on a job. One is made for every job; it may remember what it did.
 pub trait Strategy {
@@ -37,6 +38,8 @@ pub struct Workshop<'m> {
     pub deck: Deck,
     /// Share of complaints for which each part is the cause, in the circuit's order.
     pub shares: Vec<f64>,
+    /// The check that tells most before any reading, once somebody has worked it out.
+    pub(super) first: OnceLock<Option<usize>>,
 }
 
 /// Samples of a workshop's deck.
@@ -51,6 +54,7 @@ impl<'m> Workshop<'m> {
             surroundings,
             deck: Deck::new(model, surroundings, DECK, 1),
             shares: shares(model.circuit()),
+            first: OnceLock::new(),
         }
     }
 

@@ -155,7 +155,7 @@ fn habits_begin_with_the_most_frequent_part() {
     // "battery 40 of 100": the file's own figure.
     let battery = model.circuit().part("battery").unwrap();
     assert_eq!(workshop.by_frequency()[0], battery);
-    for contestant in simple_contestants() {
+    for contestant in contestants() {
         let first = contestant.ready(&workshop).next(&job.seen());
         match contestant.name {
             "parts" => assert_eq!(first, Action::Replace(battery, false)),
@@ -177,7 +177,7 @@ fn a_contest_does_not_depend_on_threads() {
             .num_threads(threads)
             .build()
             .unwrap();
-        pool.install(|| contest(&[&model], Shop::default(), 40, 2, &simple_contestants()))
+        pool.install(|| contest(&[&model], Shop::default(), 40, 2, &contestants()))
     };
     let one = run(1);
     assert_eq!(one, run(3));
