@@ -9,7 +9,7 @@ use exact::{Problem, optimum};
 use planner::{Answer, ROUNDING, plan_to_the_end, plan_until};
 
 /// Drawn problems of each kind; seeds below are the yardstick's own tests.
-const OF_EACH_KIND: u64 = 50;
+const OF_EACH_KIND: u64 = 150;
 const FIRST_SEED: u64 = 1000;
 
 /// A drawn problem with its name and its optimum.
@@ -100,7 +100,7 @@ fn check_excess(what: &str, problems: &[(String, Problem, f64)], nodes: usize) {
 }
 
 /// Nodes of a search that is stopped early: a millisecond or less on problems of this size.
-const FEW: usize = 40;
+const FEW: usize = 1000;
 
 #[test]
 fn stopped_early_it_is_near_the_optimum() {
