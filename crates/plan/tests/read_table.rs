@@ -160,6 +160,8 @@ fn what_is_no_json_is_found_where_it_stops_being_so() {
     check("[1,,2]", &[("S001", ",", "a value is missing")]);
     check("{\"causes\": -}", &[("S001", "}", "a digit is wanted")]);
     check(r#"{"causes": "\q"}"#, &[("S001", r"\q", "backslash")]);
+    let large = format!("{SMALL}{} // remark", " ".repeat(1 << 20));
+    check(&large, &[("S001", "// remark", "JSON has no comments")]);
     check(&"[".repeat(100_000), &[("S001", "[[", "too deep")]);
 }
 
@@ -444,10 +446,34 @@ fn too_many_findings_are_counted() {
     );
 }
 
+/// More would only cost time.
+#[test]
+fn the_search_for_findings_ends() {
+    let text = format!(
+        r#"{{"causes": [{{"name": "a", "prior": 1}}], "tests": [{{"name": "t", "cost": 1, "positive": [{}1]}}]}}"#,
+        "-1,".repeat(50_000)
+    );
+    let (_, findings) = read_table("table.json", &text, false);
+    assert_eq!(findings.len(), 201);
+    assert_eq!(findings[200].message, "at least 10000 more findings");
+}
+
 #[test]
 fn what_is_too_large_is_not_read() {
     let (_, findings) = read_table("table.json", &format!("[{}0]", "0,".repeat(4_000_001)), false);
     assert_eq!((findings[0].code, findings.len()), ("S003", 1));
+    let (_, findings) = read_table("table.json", &format!("[{}0]", "{},".repeat(200_001)), false);
+    assert_eq!((findings[0].code, findings.len()), ("S003", 1));
+    let causes: Vec<String> = (0..5001)
+        .map(|cause| format!(r#"{{"name": "c{cause}", "prior": 1}}"#))
+        .collect();
+    let text = format!(r#"{{"causes": [{}], "tests": []}}"#, causes.join(","));
+    let (table, findings) = read_table("table.json", &text, true);
+    assert!(table.is_none());
+    assert_eq!(
+        (findings[0].code, findings.len(), findings[0].span.start),
+        ("S003", 1, text.find("{\"name\": \"c5000\"").unwrap())
+    );
     let (_, findings) = read_table("table.json", &" ".repeat((64 << 20) + 1), false);
     assert_eq!((findings[0].code, findings.len()), ("S003", 1));
 }

@@ -129,6 +129,9 @@ fn tests(
     let mut spans = Vec::with_capacity(list.len());
     let mut tests = Vec::with_capacity(list.len());
     for value in list {
+        if sheet.enough() {
+            break;
+        }
         let (test, span) = test(sheet, value, setups, causes);
         tests.push(test);
         spans.push(span);
@@ -174,6 +177,9 @@ fn positive(sheet: &mut Sheet<'_>, field: &Field<'_, '_>, causes: Option<&[&str]
     }
     let mut probabilities = Vec::with_capacity(list.len());
     for (index, value) in list.iter().enumerate() {
+        if sheet.enough() {
+            break;
+        }
         let Some(number) = number(sheet, value, field.key) else {
             continue;
         };

@@ -10,6 +10,9 @@ use crate::sequence::table::Cause;
 use diag::{Diagnostic, Span};
 use jsonc_parser::ast::Value;
 
+/// Most causes that are planned with. A plan may be as deep as there are causes, and the first one takes their square in time.
+const MAX_CAUSES: usize = 5_000;
+
 const CAUSE: &[Key] = &[
     Key::needed("name", "\"valve sticks\""),
     Key::needed("prior", "0.25"),
@@ -44,6 +47,14 @@ pub(super) fn read(
                 .labelled("empty")
                 .hint("add for instance `{\"name\": \"valve sticks\", \"prior\": 1}`"),
         );
+    }
+    if let Some(surplus) = list.get(MAX_CAUSES) {
+        let message = format!(
+            "the table has {} causes; at most {MAX_CAUSES} are planned with",
+            list.len()
+        );
+        let found = Diagnostic::error(codes::TOO_LARGE, place(surplus), message).labelled("one too many");
+        sheet.push(found.hint("join those that are repaired alike, or leave out the least likely"));
     }
     let causes: Vec<_> = list.iter().map(|value| cause(sheet, value, setups)).collect();
     unique(

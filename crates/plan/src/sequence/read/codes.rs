@@ -14,7 +14,7 @@ macro_rules! codes {
 codes! {
     SYNTAX "S001" "The text is not JSON: a bracket or a text is not closed, a colon is missing, a word stands where no word can. Nothing behind this place was read.";
     LOOSE "S002" "This is understood, but it is not JSON: a comment, a comma too many or too few, a key without quotes, single quotes, a number such as `+1`, `.5` or `NaN`. Other programs would refuse the file.";
-    TOO_LARGE "S003" "The table is larger than any that can be planned with: more than 64 mebibytes, or more than four million values.";
+    TOO_LARGE "S003" "The table is larger than any that can be planned with: more than 64 mebibytes, 5,000 causes, 200,000 objects or four million values.";
     MORE "S004" "There are more findings than are worth listing at once. Mend those shown and read the file again.";
     WRONG_TYPE "S010" "A value has another form than this key takes: a text where a number belongs, an object where a list belongs.";
     UNKNOWN_KEY "S011" "An object has a key that it does not know.";

@@ -113,6 +113,9 @@ impl<'v, 'a> Fields<'v, 'a> {
         let absent: Vec<&Key> = keys.iter().filter(|key| self.find(key.name).is_none()).collect();
         let mut misspelt = Vec::new();
         for property in unknown {
+            if sheet.enough() {
+                break;
+            }
             let word = property.name.as_str();
             let meant = sheet.nearest(word, absent.iter().map(|key| key.name));
             misspelt.extend(meant);

@@ -7,6 +7,8 @@ use diag::{Diagnostic, Severity, Span};
 
 /// Findings kept. Whoever has more of them mends some and reads again.
 const MAX_FINDINGS: usize = 200;
+/// Findings counted beyond those. After so many the rest is not looked for: it would only cost time.
+const MAX_COUNTED: usize = 10_000;
 /// Longest word for which a nearest spelling is sought, and longest that is offered, bytes.
 const MAX_WORD: usize = 60;
 /// Words compared in one file: a few hundred names against a few hundred others, or a fraction of a second.
@@ -49,6 +51,11 @@ impl<'a> Sheet<'a> {
         self.errors
     }
 
+    /// `true` if nobody is helped by more findings.
+    pub(super) fn enough(&self) -> bool {
+        self.more >= MAX_COUNTED
+    }
+
     pub(super) fn push(&mut self, found: Diagnostic) {
         self.errors |= found.severity == Severity::Error;
         if self.findings.len() < MAX_FINDINGS {
@@ -64,6 +71,9 @@ impl<'a> Sheet<'a> {
         word: &str,
         known: impl Iterator<Item = &'k str> + Clone,
     ) -> Option<String> {
+        if self.findings.len() >= MAX_FINDINGS {
+            return None;
+        }
         match self.nearest(word, known.clone()) {
             Some(near) => Some(format!("did you mean `{}`?", shown(near))),
             None => listed(known).map(|list| format!("known here: {list}")),
@@ -91,7 +101,8 @@ impl<'a> Sheet<'a> {
             .sort_by(|a, b| (a.span, a.severity, a.code).cmp(&(b.span, b.severity, b.code)));
         if self.more > 0 {
             let end = Span::new(self.text.len(), self.text.len());
-            let message = format!("{} more findings", self.more);
+            let at_least = if self.more < MAX_COUNTED { "" } else { "at least " };
+            let message = format!("{at_least}{} more findings", self.more);
             let told = if self.errors {
                 Diagnostic::error
             } else {

@@ -16,9 +16,11 @@ use jsonc_parser::{CollectOptions, CommentCollectionStrategy, ParseOptions, pars
 const MAX_BYTES: usize = 64 << 20;
 /// Most values that are read: twice the largest table that has to be read, and some 300 MB while reading.
 const MAX_VALUES: usize = 4_000_000;
-/// Largest text in which a missing comma is understood, bytes. Nobody writes more by hand; in a larger text values without
-/// commas between them could not be counted before they fill the memory.
-const MAX_WITHOUT_COMMAS: usize = 1 << 20;
+/// Most objects among them: causes, tests and set-ups together. Each takes some 500 bytes while reading.
+const MAX_OBJECTS: usize = 200_000;
+/// Largest text in which comments and missing commas are understood, bytes. Nobody writes more by hand; in a larger text they,
+/// or values without commas between them, could not be counted before they fill the memory.
+const MAX_BY_HAND: usize = 1 << 20;
 
 /// The value that the text holds. `None` if a finding says why there is none.
 pub(super) fn parse<'a>(sheet: &mut Sheet<'a>, source_name: &str) -> Option<Value<'a>> {
@@ -82,17 +84,21 @@ fn too_large(text: &str, source_name: &str) -> Option<String> {
     if text.len() > MAX_BYTES {
         return Some(format!("`{name}` has more than {MAX_BYTES} bytes"));
     }
-    // Every value but the first of a list stands behind a comma.
-    let commas = text.bytes().filter(|byte| *byte == b',').count();
-    (commas > MAX_VALUES).then(|| format!("`{name}` has more than {MAX_VALUES} values"))
+    let count = |wanted: &[u8]| text.bytes().filter(|byte| wanted.contains(byte)).count();
+    if count(b"{") > MAX_OBJECTS {
+        return Some(format!("`{name}` has more than {MAX_OBJECTS} objects"));
+    }
+    // Every value but the outermost stands behind a comma or is the first within its brackets.
+    (count(b",[{") > MAX_VALUES).then(|| format!("`{name}` has more than {MAX_VALUES} values"))
 }
 
 fn options(text: &str) -> ParseOptions {
+    let by_hand = text.len() <= MAX_BY_HAND;
     ParseOptions {
-        allow_comments: true,
+        allow_comments: by_hand,
         allow_loose_object_property_names: true,
         allow_trailing_commas: true,
-        allow_missing_commas: text.len() <= MAX_WITHOUT_COMMAS,
+        allow_missing_commas: by_hand,
         allow_single_quoted_strings: true,
         allow_hexadecimal_numbers: true,
         allow_unary_plus_numbers: true,
@@ -109,6 +115,7 @@ fn loose(span: Span, message: impl Into<String>, label: &str) -> Diagnostic {
 /// Finds what is not JSON in a value and in what it holds. As deep as the parser goes, which has its own limit.
 fn strict(sheet: &mut Sheet<'_>, value: &Value<'_>) {
     match value {
+        _ if sheet.enough() => {}
         Value::StringLit(text) => strict_text(sheet, span_of(text.range)),
         Value::NumberLit(number) if !is_json_number(number.value) => {
             let message = format!("JSON does not write numbers as `{}`", shown(number.value));
@@ -268,6 +275,7 @@ fn told(kind: &ParseErrorKind) -> (&'static str, &'static str, &'static str) {
     match kind {
         Kind::UnterminatedArray => ("a list is not closed", "opened here", "close it with `]`"),
         Kind::UnterminatedObject => ("an object is not closed", "opened here", "close it with `}`"),
+        Kind::CommentsNotAllowed => ("JSON has no comments", "a comment", "take it out"),
         Kind::UnterminatedCommentBlock => (
             "a comment is not closed",
             "opened here",
