@@ -7,12 +7,21 @@ use super::type_size::{SMALLEST, Type, leading};
 use crate::geometry::{Rect, Segment};
 use crate::words::percent;
 
-/// A box no text is narrower than.
-pub(crate) const NARROWEST: i32 = 1200;
-/// A box no line is read easily beyond.
-pub(crate) const WIDEST: i32 = 4300;
-/// An end without a box is no narrower than this.
-pub(crate) const NARROWEST_END: i32 = 800;
+/// No box is narrower than some twenty letters.
+pub(crate) fn narrowest(size: Type) -> i32 {
+    size.text * 16
+}
+
+/// No line is longer than is read easily.
+pub(crate) fn widest(size: Type) -> i32 {
+    size.text * 57
+}
+
+/// No end without a box is narrower.
+pub(crate) fn narrowest_end(size: Type) -> i32 {
+    size.text * 14
+}
+
 /// Between repairs in one box, twice.
 const ROW: i32 = 18;
 /// Between a square to tick and its words, a number and its words.
@@ -48,7 +57,7 @@ pub(crate) struct Setting<'a> {
 pub(crate) fn block(setting: Setting, node: &Node, width: i32) -> Piece {
     let mut inside = Inside {
         scene: Scene::default(),
-        width: width.min(WIDEST),
+        width: width.min(widest(setting.size)),
         setting,
     };
     let height = match node.steps.as_slice() {
@@ -89,7 +98,7 @@ impl Inside<'_> {
     /// Repairs one after the other.
     fn row(&mut self, row: &[usize], node: &Node) -> i32 {
         let size = self.setting.size;
-        let order = "Replace in this order, prove after each:";
+        let order = "In this order, prove after each:";
         let room = self.width - 2 * size.pad;
         let mut y = self
             .scene
@@ -285,7 +294,22 @@ pub(crate) fn tab(setting: Setting, arm: &Arm, room: i32) -> Piece {
     scene.marks.push(Mark::Tick {
         at: Rect::new(25, 7 + (leading(face.size) - side) / 2, side, side),
     });
-    lines.iter().fold(7, |y, line| scene.line(line, face, left, y));
+    let share = percent(arm.share).unwrap_or_default();
+    let last = lines.len().saturating_sub(1);
+    let mut y = 7;
+    for (place, line) in lines.iter().enumerate() {
+        match line
+            .strip_suffix(&share)
+            .filter(|_| place == last && !share.is_empty())
+        {
+            Some(words) => {
+                scene.line(words.trim_end(), face, left, y);
+                let share_face = Face::plain(size.text).white();
+                y = scene.line(&share, share_face, left + face.wide(words), y);
+            }
+            None => y = scene.line(line, face, left, y),
+        }
+    }
     Piece { scene, height, width }
 }
 
@@ -304,7 +328,7 @@ pub(crate) fn end(setting: Setting, arm: &Arm, room: i32) -> Piece {
     };
     let inset = if dashed { 25 } else { 0 };
     let left_over = room - piece.width - BESIDE - 2 * inset;
-    let beside = left_over >= face.wide(&words).min(NARROWEST_END);
+    let beside = left_over >= face.wide(&words).min(narrowest_end(size));
     let (x, y, space) = if beside {
         (piece.width + BESIDE, 7, left_over)
     } else {
@@ -320,4 +344,17 @@ pub(crate) fn end(setting: Setting, arm: &Arm, room: i32) -> Piece {
     }
     piece.height = piece.height.max(below + 7);
     piece
+}
+
+/// What leads to a tree that was cut off another.
+pub(crate) fn origin(setting: Setting, from: &str, room: i32) -> Piece {
+    let face = Face::plain(setting.size.text);
+    let mut scene = Scene::default();
+    let lines = face.lines(from, room - 50);
+    let width = lines.iter().map(|line| face.wide(line)).max().unwrap_or(0) + 50;
+    let height = scene.paragraph(from, face, 25, 7, room - 50) + 7;
+    scene.marks.push(Mark::Origin {
+        at: Rect::new(0, 0, width, height),
+    });
+    Piece { scene, height, width }
 }

@@ -4,7 +4,8 @@
 //! to share them out and every width of the columns. Within a column their order stays; it is kept across columns too
 //! unless the sheet becomes clearly lower without.
 
-use super::place::{ABOVE, ABOVE_LAST, BUS, NEVER, SET_IN};
+use super::heights::NEVER;
+use super::place::{ABOVE, ABOVE_LAST, BUS, SET_IN};
 
 /// Free units between columns.
 pub(crate) const GAP: usize = 1;
@@ -87,7 +88,9 @@ impl Outcomes {
         let whole = set + 1 == 1 << self.count;
         let bus = if whole && self.joined { BUS } else { 0 };
         let lowest = set & set.wrapping_neg();
-        for in_order in [true, false] {
+        // Trees of a forest follow one from the other: they keep their order.
+        let orders: &[bool] = if self.joined { &[true, false] } else { &[true] };
+        for &in_order in orders {
             // Proper subsets with the first outcome in them.
             let rest = set & !lowest;
             let mut first = rest;

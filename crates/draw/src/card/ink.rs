@@ -19,6 +19,7 @@ const STYLE: &str = "\
 .card .solid{fill:#000;stroke:none}
 .card .tick{fill:#fff;stroke-width:6}
 .card .branch{stroke-width:14;stroke-linecap:square}
+.card .origin{stroke-width:9}
 .card .rule{stroke-width:5}
 .card .warning{stroke-width:9;stroke-linejoin:round}
 .card .dashes{stroke-width:7;stroke-dasharray:22 16}
@@ -82,6 +83,7 @@ fn draw(out: &mut String, mark: &Mark) {
         }
         Mark::Frame { at, action, .. } => frame(out, *at, *action),
         Mark::Block { at } | Mark::Tab { at } => rectangle(out, "solid", *at),
+        Mark::Origin { at } => rectangle(out, "origin", *at),
         Mark::Tick { at } => rectangle(out, "tick", *at),
         Mark::Dashes { at } => rectangle(out, "dashes", *at),
         Mark::Branch { piece } => line(out, "branch", *piece),

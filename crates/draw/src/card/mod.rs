@@ -1,11 +1,13 @@
 //! The test card: a whole plan as a tree on one sheet of A4, in black and white.
 //!
-//! Boxes say what to do, black labels what can come of it; lines lead from one to the other. The type is as large as the
-//! sheet allows, never below 7.5 pt. This room breaks lines and finds places; every word and figure is handed to it.
+//! Boxes say what to do, black labels what can come of it; lines lead from one to the other. Repairs tried one after the
+//! other share a box. A tree that is too deep goes on in another column. The type is as large as the sheet allows, never
+//! below 7.5 pt. This room breaks lines and finds places; every word and figure is handed to it.
 
 mod block;
 mod columns;
 mod data;
+mod heights;
 mod ink;
 mod legend;
 mod letters;
@@ -20,9 +22,10 @@ mod tests;
 
 pub use data::{CardAction, CardBranch, CardStep, CardTarget, TestCard};
 
-use block::Setting;
+use block::{Piece, Setting};
+use heights::{MOST_CUTS, Plan};
 use margin::{foot, head};
-use place::Plan;
+
 use scene::Scene;
 use tree::{Forest, common_ask, common_end};
 use type_size::{LARGEST, SMALLEST, Type};
@@ -44,6 +47,8 @@ struct Sheet {
 
 /// The card as a standalone SVG, A4 upright or lying, whichever lets the type be larger.
 ///
+/// It asks to be printed without margins, which stand on the sheet already; so do lines for the vehicle, the date and who.
+///
 /// A card that does not fit ([`card_fits`]) is never cut: it is drawn on a longer sheet that says so.
 pub fn test_card(card: &TestCard) -> String {
     written(card, &sheet(card))
@@ -51,7 +56,7 @@ pub fn test_card(card: &TestCard) -> String {
 
 /// `true` if the card fits on one sheet of A4 in type that can be read.
 pub fn card_fits(card: &TestCard) -> bool {
-    one_sheet(card).is_some()
+    smallest(card).is_some()
 }
 
 /// The fullest card that fits: `make(n)` is the card with at most `n` steps drawn, the rarest outcomes folded into
@@ -72,84 +77,103 @@ fn sheet(card: &TestCard) -> Sheet {
     one_sheet(card).unwrap_or_else(|| long_sheet(card))
 }
 
-/// The largest type at which the card fits, upright before lying.
+/// The card on one sheet in the largest type that fits: as one tree if that can be, or else cut as often as it must be.
 fn one_sheet(card: &TestCard) -> Option<Sheet> {
-    if card.steps.len() > MOST_STEPS {
-        return None;
-    }
-    let forest = Forest::tree(&card.steps);
-    let (mut fits, mut too_large) = (None, LARGEST + 1);
-    let mut low = SMALLEST;
-    while low < too_large {
-        let size = if fits.is_none() {
-            SMALLEST
-        } else {
-            i32::midpoint(low, too_large)
-        };
-        let sheet = [(SHORT, LONG), (LONG, SHORT)]
-            .into_iter()
-            .find_map(|(width, height)| a4(card, &forest, Type::new(size), width, height));
-        match sheet {
-            Some(sheet) => (fits, low) = (Some(sheet), size + 1),
+    let (mut best, cuts) = smallest(card)?;
+    let (mut fits, mut too_large) = (SMALLEST, LARGEST + 1);
+    while fits + 1 < too_large {
+        let size = i32::midpoint(fits, too_large);
+        match at_size(card, size, cuts) {
+            Some((sheet, _)) => (best, fits) = (sheet, size),
             None => too_large = size,
         }
     }
-    fits
+    Some(best)
 }
 
-fn setting(card: &TestCard, size: Type) -> Setting<'_> {
-    Setting {
-        steps: &card.steps,
-        size,
-        common: common_end(&card.steps),
-        asks: common_ask(&card.steps),
-    }
+/// The card on one sheet in the smallest type, and how often its tree had to be cut.
+fn smallest(card: &TestCard) -> Option<(Sheet, usize)> {
+    let small = card.steps.len() <= MOST_STEPS;
+    let whole = small.then(|| at_size(card, SMALLEST, 0)).flatten();
+    whole.or_else(|| small.then(|| at_size(card, SMALLEST, MOST_CUTS)).flatten())
 }
 
-fn a4(card: &TestCard, forest: &Forest, size: Type, width: i32, height: i32) -> Option<Sheet> {
-    let inside = width - 2 * MARGIN;
-    let (head, foot) = (
-        head(card, size, inside),
-        foot(card, setting(card, size), inside, None),
-    );
-    let room = height - 2 * MARGIN - head.height - foot.height;
-    let plan = Plan::new(setting(card, size), forest, inside);
-    plan.height().filter(|needed| *needed <= room)?;
-    let mut scene = Scene::default();
-    scene.add(head.scene, MARGIN, MARGIN);
-    scene.add(plan.draw(), MARGIN, MARGIN + head.height);
-    scene.add(foot.scene, MARGIN, height - MARGIN - foot.height);
-    Some(Sheet { scene, width, height })
+/// The card on one sheet in running text of `size`, upright before lying, its tree cut at most `cuts` times; and how often
+/// it was.
+fn at_size(card: &TestCard, size: i32, cuts: usize) -> Option<(Sheet, usize)> {
+    [(SHORT, LONG), (LONG, SHORT)]
+        .into_iter()
+        .find_map(|(width, height)| {
+            let page = Page::new(card, Type::new(size), width, None);
+            let room = height - page.around();
+            let plan = Plan::new(page.setting, Forest::tree(&card.steps), page.inside);
+            if plan.too_much(room) {
+                return None;
+            }
+            let plan = plan.cut_to(room, cuts)?;
+            Some((page.filled(&plan, height), plan.cuts()))
+        })
 }
 
 /// A sheet as long as the card needs; without lines, only numbers, where even the width is too little.
 fn long_sheet(card: &TestCard) -> Sheet {
-    let inside = SHORT - 2 * MARGIN;
-    let size = Type::new(SMALLEST);
-    let mut forest = Forest::list(&card.steps);
-    if card.steps.len() <= MOST_STEPS {
-        let tree = Forest::tree(&card.steps);
-        if Plan::new(setting(card, size), &tree, inside).height().is_some() {
-            forest = tree;
-        }
-    }
-    let plan = Plan::new(setting(card, size), &forest, inside);
-    let head = head(card, size, inside);
-    let foot = foot(
+    let page = Page::new(
         card,
-        setting(card, size),
-        inside,
+        Type::new(SMALLEST),
+        SHORT,
         Some("This plan is longer than one sheet."),
     );
+    let tree = (card.steps.len() <= MOST_STEPS)
+        .then(|| Plan::new(page.setting, Forest::tree(&card.steps), page.inside))
+        .filter(|plan| plan.height().is_some());
+    let plan = tree.unwrap_or_else(|| Plan::new(page.setting, Forest::list(&card.steps), page.inside));
     let needed = plan.height().unwrap_or(0);
-    let height = 2 * MARGIN + head.height + needed + foot.height;
-    let mut scene = Scene::default();
-    scene.add(head.scene, MARGIN, MARGIN);
-    scene.add(plan.draw(), MARGIN, MARGIN + head.height);
-    scene.add(foot.scene, MARGIN, height - MARGIN - foot.height);
-    Sheet {
-        scene,
-        width: SHORT,
-        height,
+    let height = page.around() + needed;
+    page.filled(&plan, height)
+}
+
+/// A sheet before the plan is on it.
+struct Page<'a> {
+    setting: Setting<'a>,
+    width: i32,
+    /// Width between the margins.
+    inside: i32,
+    head: Piece,
+    foot: Piece,
+}
+
+impl<'a> Page<'a> {
+    fn new(card: &'a TestCard, size: Type, width: i32, note: Option<&str>) -> Self {
+        let setting = Setting {
+            steps: &card.steps,
+            size,
+            common: common_end(&card.steps),
+            asks: common_ask(&card.steps),
+        };
+        let inside = width - 2 * MARGIN;
+        Self {
+            setting,
+            width,
+            inside,
+            head: head(card, size, inside),
+            foot: foot(card, setting, inside, note),
+        }
+    }
+
+    /// Height that is not the plan's.
+    fn around(&self) -> i32 {
+        2 * MARGIN + self.head.height + self.foot.height
+    }
+
+    fn filled(self, plan: &Plan, height: i32) -> Sheet {
+        let mut scene = Scene::default();
+        scene.add(self.head.scene, MARGIN, MARGIN);
+        scene.add(plan.draw(), MARGIN, MARGIN + self.head.height);
+        scene.add(self.foot.scene, MARGIN, height - MARGIN - self.foot.height);
+        Sheet {
+            scene,
+            width: self.width,
+            height,
+        }
     }
 }

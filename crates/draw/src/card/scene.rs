@@ -27,6 +27,8 @@ pub(crate) enum Mark {
     Block { at: Rect },
     /// What stands behind an outcome's words.
     Tab { at: Rect },
+    /// Around the words that say where a tree comes from.
+    Origin { at: Rect },
     /// A square to tick.
     Tick { at: Rect },
     /// A piece of the tree.
@@ -155,6 +157,7 @@ impl Mark {
             Self::Frame { at, .. }
             | Self::Block { at }
             | Self::Tab { at }
+            | Self::Origin { at }
             | Self::Tick { at }
             | Self::Warning { at }
             | Self::Dashes { at } => *at = rect(*at, x, y),

@@ -38,7 +38,15 @@ pub(crate) enum End {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Forest {
     pub(crate) nodes: Vec<Node>,
-    pub(crate) roots: Vec<usize>,
+    pub(crate) roots: Vec<Root>,
+}
+
+/// The first box of a tree.
+#[derive(Debug, Clone)]
+pub(crate) struct Root {
+    pub(crate) node: usize,
+    /// What leads to it, where the tree was cut off another.
+    pub(crate) from: Option<String>,
 }
 
 impl Forest {
@@ -69,14 +77,14 @@ impl Forest {
         };
         Self {
             nodes: (0..steps.len()).map(alone).collect(),
-            roots: (0..steps.len()).collect(),
+            roots: (0..steps.len()).map(Root::first).collect(),
         }
     }
 
     fn grow(&mut self, steps: &[CardStep], root: usize, taken: &mut [bool]) {
         let mut open = VecDeque::new();
         let root = self.take(root, taken, &mut open);
-        self.roots.push(root);
+        self.roots.push(Root::first(root));
         while let Some(node) = open.pop_front() {
             let mut last = self.nodes[node].steps[0];
             while let Some(next) = next_in_row(steps, last).filter(|next| !taken[*next]) {
@@ -103,6 +111,55 @@ impl Forest {
         });
         open.push_back(self.nodes.len() - 1);
         self.nodes.len() - 1
+    }
+}
+
+impl Forest {
+    /// The box and the outcome on which `node` hangs.
+    pub(crate) fn parent(&self, node: usize) -> Option<(usize, usize)> {
+        let arms = self.nodes[..node].iter().enumerate().flat_map(|(index, parent)| {
+            let arms = parent.arms.iter().enumerate();
+            arms.map(move |(place, arm)| (index, place, arm))
+        });
+        let mut leads = arms.filter(|(_, _, arm)| matches!(arm.end, End::Node(to) if to == node));
+        leads.next().map(|(index, place, _)| (index, place))
+    }
+
+    /// How many boxes hang below `node`, itself counted.
+    pub(crate) fn below(&self, node: usize) -> usize {
+        let mut open = vec![node];
+        let mut count = 0;
+        while let Some(node) = open.pop() {
+            count += 1;
+            open.extend(self.nodes[node].arms.iter().filter_map(|arm| match arm.end {
+                End::Node(below) => Some(below),
+                _ => None,
+            }));
+        }
+        count
+    }
+
+    /// Makes `node` the first box of a tree of its own. Returns where it hung; `None` if on nothing.
+    pub(crate) fn cut(&mut self, node: usize) -> Option<(usize, usize)> {
+        let (parent, place) = self.parent(node)?;
+        let number = self.nodes[node].steps[0] + 1;
+        let last = self.nodes[parent].steps.last().map_or(0, |step| step + 1);
+        let arm = &mut self.nodes[parent].arms[place];
+        arm.end = End::Number(number);
+        let from = format!("from step {last}: {}", arm.words);
+        let order = self.roots.partition_point(|root| root.node < node);
+        let root = Root {
+            node,
+            from: Some(from),
+        };
+        self.roots.insert(order, root);
+        Some((parent, place))
+    }
+}
+
+impl Root {
+    fn first(node: usize) -> Self {
+        Self { node, from: None }
     }
 }
 

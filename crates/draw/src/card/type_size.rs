@@ -8,7 +8,7 @@ use super::letters::{hundredths, scaled, wide};
 /// no source).
 pub(crate) const SMALLEST: i32 = 75;
 /// The largest running text: more helps no one.
-pub(crate) const LARGEST: i32 = 110;
+pub(crate) const LARGEST: i32 = 100;
 
 /// Sizes that follow from that of the running text.
 #[derive(Debug, Clone, Copy)]
@@ -27,11 +27,11 @@ impl Type {
     pub(crate) fn new(text: i32) -> Self {
         Self {
             text,
-            heading: text * 106 / 100,
+            heading: text * 115 / 100,
             number: text * 21 / 10,
-            title: text * 17 / 10,
+            title: (text * 17 / 10).min(150),
             pad: 32,
-            numbers: wide("00", text * 21 / 10, true) + 20,
+            numbers: wide("00", text * 21 / 10, true) + 28,
         }
     }
 }
@@ -62,7 +62,7 @@ pub(crate) fn wrapped(text: &str, size: i32, bold: bool, room: i32) -> Vec<Strin
         }
         lines.extend((!line.is_empty()).then(|| std::mem::take(&mut line)));
         let mut rest = word;
-        while !fits(hundredths(rest, bold)) {
+        while !rest.is_empty() && !fits(hundredths(rest, bold)) {
             let (kept, after) = rest.split_at(breaks_at(rest, |part| fits(hundredths(part, bold))));
             lines.push(kept.to_owned());
             rest = after.trim_start();

@@ -29,6 +29,7 @@ fn cover(mark: &Mark) -> Rect {
         | Mark::Frame { at, .. }
         | Mark::Block { at }
         | Mark::Tab { at }
+        | Mark::Origin { at }
         | Mark::Tick { at }
         | Mark::Warning { at }
         | Mark::Dashes { at } => *at,
@@ -98,7 +99,11 @@ fn words_apart(sheet: &Sheet) {
     let around = of(sheet, |mark| {
         matches!(
             mark,
-            Mark::Frame { .. } | Mark::Block { .. } | Mark::Tab { .. } | Mark::Dashes { .. }
+            Mark::Frame { .. }
+                | Mark::Block { .. }
+                | Mark::Tab { .. }
+                | Mark::Origin { .. }
+                | Mark::Dashes { .. }
         )
     });
     for (mark, at) in &words {
@@ -121,7 +126,7 @@ fn words_apart(sheet: &Sheet) {
 
 fn boxes_apart(sheet: &Sheet) {
     apart(&of(sheet, |mark| {
-        matches!(mark, Mark::Frame { .. } | Mark::Tab { .. })
+        matches!(mark, Mark::Frame { .. } | Mark::Tab { .. } | Mark::Origin { .. })
     }));
 }
 
@@ -326,6 +331,22 @@ fn too_much_for_one_sheet() {
     assert!(!card_fits(&card));
     check(&card);
     assert!(test_card(&card).contains("longer than one sheet"));
+}
+
+/// A tree too deep for the sheet is cut: where it goes on by number, the other piece says where it comes from.
+#[test]
+fn a_deep_tree_goes_on_in_another_column() {
+    let card = sample::chain();
+    assert!(card_fits(&card));
+    check(&card);
+    let page = test_card(&card);
+    let from = page.matches("from step ").count();
+    assert!((1..=4).contains(&from), "{from} pieces");
+    assert_eq!(from, page.matches("go on at step ").count());
+    assert!(
+        !test_card(&sample::vacuum()).contains("from step "),
+        "fits whole, stays whole"
+    );
 }
 
 /// The fullest card that fits is found, and one step more does not fit.

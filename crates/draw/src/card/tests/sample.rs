@@ -250,3 +250,26 @@ fn signal_side(ends_here: CardStep) -> Vec<CardStep> {
         beyond(&["Charge-air pipes under pressure, intake, fuel, exhaust restriction."]),
     ]
 }
+
+/// Twelve checks, each made when the one before it was good; in truth a plan would stop earlier.
+pub(crate) fn chain() -> TestCard {
+    let places = ["battery.plus", "fuse.out", "relay.switched", "motor.plus"];
+    let looks = (0..12).map(|index| {
+        let heading = format!("Volts at {} from the back of the plug, key on", places[index % 4]);
+        let mut step = check(
+            &heading,
+            &["Healthy: within 0.5 V of the battery. 3 min"],
+            &[("under 9 V", 0.2, 13 + index), ("9 and up", 0.8, 2 + index)],
+        );
+        if index == 11 {
+            step.branches[1].to = CardTarget::Done("look beyond this circuit".to_owned());
+        }
+        step
+    });
+    let repairs = (0..12).map(|_| replace("Repair wire at its joint", &["15 min"], 0.9, ask()));
+    TestCard {
+        title: "Twelve checks in a chain (invented)".to_owned(),
+        steps: looks.chain(repairs).collect(),
+        ..vacuum()
+    }
+}
