@@ -6,8 +6,8 @@ use crate::page::Page;
 use crate::suspects::{clear, leading};
 use crate::words;
 use belief::Outlook;
-use circuit::{Caution, Check, Method, Place};
-use engine::NextCheck;
+use circuit::{Caution, Check, Circuit, Method, Place};
+use engine::{Bay, NextCheck};
 
 /// Width of the words at the left of a card.
 const LEFT: usize = 12;
@@ -24,7 +24,7 @@ pub(crate) fn next(case: &Case, outlook: &Outlook, next: &[NextCheck], page: &mu
         check.id,
         words::minutes(best.minutes)
     ));
-    steps(case, check, &mut Vec::new(), page);
+    steps(case.model.circuit(), &case.bay, check, &mut Vec::new(), page);
     expectations(case, outlook, best.check, page);
     entry(page, "why", &why(case, outlook, best));
     for other in next.iter().skip(1).take(2) {
@@ -38,20 +38,15 @@ pub(crate) fn entry(page: &mut Page, left: &str, text: &str) {
 }
 
 /// Cautions, then the way there, then what to do. A caution `told` before is only named again.
-pub(crate) fn steps(case: &Case, check: &Check, told: &mut Vec<&'static Caution>, page: &mut Page) {
-    let circuit = case.model.circuit();
-    for caution in how::cautions(circuit, check) {
-        let text = if told.contains(&caution) {
-            format!("as before: {}", caution.hazard)
-        } else {
-            format!("{}: {}", caution.hazard, caution.precaution)
-        };
-        page.caution(&format!("  {:<width$}", "CAUTION", width = LEFT - 2), &text);
-        if !told.contains(&caution) {
-            told.push(caution);
-        }
-    }
-    let closed = circuit.closed_accesses(&check.needs, &case.bay.open);
+pub(crate) fn steps(
+    circuit: &Circuit,
+    bay: &Bay,
+    check: &Check,
+    told: &mut Vec<&'static Caution>,
+    page: &mut Page,
+) {
+    cautions(&how::cautions(circuit, check), told, page);
+    let closed = circuit.closed_accesses(&check.needs, &bay.open);
     let opening = |id: &circuit::AccessId| {
         let access = &circuit.accesses[id.0];
         format!("{} ({})", access.what, words::minutes(access.minutes))
@@ -65,6 +60,21 @@ pub(crate) fn steps(case: &Case, check: &Check, told: &mut Vec<&'static Caution>
     }
     entry(page, "when", &words::condition(circuit, check));
     entry(page, "do", &how::to_do(circuit, check));
+}
+
+/// What can hurt. A caution `told` before is only named again.
+pub(crate) fn cautions(cautions: &[&'static Caution], told: &mut Vec<&'static Caution>, page: &mut Page) {
+    for &caution in cautions {
+        let text = if told.contains(&caution) {
+            format!("as before: {}", caution.hazard)
+        } else {
+            format!("{}: {}", caution.hazard, caution.precaution)
+        };
+        page.caution(&format!("  {:<width$}", "CAUTION", width = LEFT - 2), &text);
+        if !told.contains(&caution) {
+            told.push(caution);
+        }
+    }
 }
 
 /// What it reads on a sound circuit, and under each of the leading suspects.

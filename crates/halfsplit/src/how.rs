@@ -69,6 +69,13 @@ pub(crate) fn cautions(circuit: &Circuit, check: &Check) -> Vec<&'static Caution
     cautions
 }
 
+/// What can hurt while a part is renewed: what its kind warns of, less what only feeding or a running engine brings.
+pub(crate) fn cautions_of_work(circuit: &Circuit, part: PartId) -> Vec<&'static Caution> {
+    let all = circuit.parts[part.0].kind.cautions.iter();
+    all.filter(|caution| !caution.running_only && !caution.precaution.starts_with("fuse the lead"))
+        .collect()
+}
+
 /// The lead's own caution goes with feeding a part, not with looking at it.
 fn concerns(check: &Check, caution: &Caution) -> bool {
     !caution.precaution.starts_with("fuse the lead") || check.method == Method::Jumper

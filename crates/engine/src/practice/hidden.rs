@@ -4,7 +4,7 @@ use super::draws::{Draws, Purpose};
 use super::world::{INSTRUMENTS, MISREAD, World, accuracy};
 use crate::scene::division;
 use belief::{Known, Outcome, Surroundings, reading};
-use circuit::{Circuit, FaultId, Instrument, Method, PartId, Reads};
+use circuit::{Check, Circuit, FaultId, Instrument, Method, PartId, Reads};
 use physics::{Ambient, Model, Probe, Vehicle};
 use quantity::Length;
 use std::collections::BTreeMap;
@@ -130,7 +130,7 @@ impl<'w> Hidden<'w> {
         } else {
             self.shown(&mut draws, spec.instrument, truth)
         };
-        Some(Outcome::Value(as_read(spec.instrument, shown)))
+        Some(Outcome::Value(as_read(spec, shown)))
     }
 
     /// Renews a part. With `checked`, the new one is tried on the bench first, where it can be.
@@ -211,14 +211,18 @@ pub(super) fn can_be_tried(circuit: &Circuit, part: PartId) -> bool {
         .any(|method| matches!(method, Method::Ohms | Method::Jumper))
 }
 
-/// A value to the division that a person reads; an open circuit is not a figure.
-fn as_read(instrument: Instrument, shown: f64) -> f64 {
+/// A value to the division that a person reads; an open circuit is not a figure, and what has no sign is not below nothing.
+fn as_read(check: &Check, shown: f64) -> f64 {
     const OPEN: f64 = 3.0e7;
-    let step = division(instrument, shown);
-    if shown > OPEN {
+    let step = division(check.instrument, shown);
+    let read = if shown > OPEN {
         shown
     } else {
         (shown / step).round() * step
+    };
+    match check.reads {
+        Reads::Voltage | Reads::GaugePressure => read,
+        _ => read.max(0.0),
     }
 }
 

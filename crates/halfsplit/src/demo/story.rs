@@ -108,7 +108,13 @@ impl Teller {
             words::minutes(next.minutes)
         );
         self.page.heading(&head);
-        card::steps(case, check, &mut self.told, &mut self.page);
+        card::steps(
+            case.model.circuit(),
+            &case.bay,
+            check,
+            &mut self.told,
+            &mut self.page,
+        );
         card::expectations(case, outlook, next.check, &mut self.page);
         card::entry(&mut self.page, "why", &card::why(case, outlook, next));
     }

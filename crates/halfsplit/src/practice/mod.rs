@@ -1,6 +1,10 @@
 //! Practice: many jobs at once as a table or JSON, or one at the prompt.
 
+mod ending;
 mod json;
+mod places;
+mod prompt;
+mod sitting;
 mod table;
 
 use crate::args::Practice;
@@ -23,7 +27,14 @@ pub(crate) fn run(arguments: &Practice, manner: Manner) -> Result<Answer, Failur
     let warnings = opened.iter().map(|opened| opened.warnings.as_str()).collect();
     match arguments.jobs {
         Some(jobs) => many(&opened, jobs, arguments.seed.unwrap_or(SEED), manner, warnings),
-        None => Err(Failure::bad_input("say how many: --jobs N", None)),
+        None if manner.json => {
+            let hint = "add for instance --jobs 200";
+            Err(Failure::bad_input(
+                "JSON is for many jobs at once",
+                Some(hint.to_owned()),
+            ))
+        }
+        None => alone(&opened, arguments.seed, manner, warnings),
     }
 }
 
@@ -36,6 +47,24 @@ fn opened(arguments: &Practice) -> Result<Vec<Opened>, Failure> {
             .map(|shipped| job::open(shipped.name))
             .collect(),
     }
+}
+
+/// One job at the prompt.
+fn alone(opened: &[Opened], seed: Option<u64>, manner: Manner, err: String) -> Result<Answer, Failure> {
+    let Some(opened) = opened.first() else {
+        return Err(Failure::could_not("there is no circuit", None));
+    };
+    prompt::play(&opened.model, seed.unwrap_or_else(another), manner)?;
+    Ok(Answer {
+        err,
+        ..Answer::default()
+    })
+}
+
+/// A seed that nobody chose: short enough to be typed again.
+fn another() -> u64 {
+    let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
+    since.map_or(SEED, |since| 1 + since.as_secs() * 7919 % 9973)
 }
 
 /// Many jobs at once.
