@@ -194,3 +194,22 @@ fn a_contest_does_not_depend_on_threads() {
     );
     assert!(one.all.iter().all(|score| score.given_up == 0));
 }
+
+/// Three readings of a hundred are anything the meter can show; of those on a rested battery of 12.6 V, three quarters lie
+/// further than 2 V away on a meter from 0 to 16 V. Four binomial deviations of 4,000 readings.
+#[test]
+fn three_readings_of_a_hundred_are_grossly_wrong() {
+    let model = starter();
+    let world = World::new(&model, 1);
+    let volts = model.check("volts:battery.positive@rest").unwrap();
+    let mut hidden = (0..2000)
+        .map(|number| world.job(number))
+        .find(|hidden| hidden.cause().is_empty())
+        .unwrap();
+    let far = (0..4000).filter(|_| match hidden.read(volts) {
+        Some(belief::Outcome::Value(volts)) => (volts - 12.6).abs() > 2.0,
+        other => panic!("{other:?}"),
+    });
+    let share = far.count() as f64 / 4000.0;
+    assert!((share - 0.03 * 0.75).abs() < 0.0094, "{share}");
+}
