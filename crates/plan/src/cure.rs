@@ -19,7 +19,8 @@ const COMPARED: usize = 40;
 pub(crate) struct Cure {
     /// For every class the repairs that do something to it: repair, probability of cure, class it turns into.
     own: Vec<Vec<(RepairId, f64, usize)>>,
-    /// Least cost of a repair that does something to the class.
+    /// Least cost of a repair that does something to the class; of a repair that serves several classes each bears its part, so
+    /// that making it once in vain for another class is not counted twice.
     solo: Vec<f64>,
     /// Classes that share a repair, ascending, for every class.
     shared: Vec<Vec<u32>>,
@@ -36,12 +37,14 @@ impl Cure {
         let mut own = vec![Vec::new(); classes];
         let mut shared: Vec<Vec<u32>> = vec![Vec::new(); classes];
         let mut seen = vec![usize::MAX; classes];
+        let mut serves = vec![0.0_f64; problem.repairs.len()];
         for (id, repair) in problem.repairs.iter().enumerate() {
             let mut hit = Vec::new();
             for effect in &repair.effects {
                 let class = problem.classes[effect.row];
                 if seen[class] != id {
                     seen[class] = id;
+                    serves[id] += 1.0;
                     own[class].push((id, effect.cures, problem.classes[effect.turns]));
                     hit.push(u32::try_from(class).unwrap_or(u32::MAX));
                 }
@@ -60,7 +63,7 @@ impl Cure {
             .iter()
             .map(|own| {
                 own.iter()
-                    .map(|(id, ..)| problem.repairs[*id].cost)
+                    .map(|(id, ..)| problem.repairs[*id].cost / serves[*id])
                     .fold(f64::INFINITY, f64::min)
             })
             .collect();

@@ -24,6 +24,15 @@ pub(crate) fn sorted_bits(sort: u64, number: u64) -> Key {
     bits(splitmix(sort.wrapping_mul(0xa076_1d64_78bd_642f)) ^ number)
 }
 
+/// 64 bits of a key.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "the low half is as well mixed as the whole"
+)]
+pub(crate) fn fold(key: Key) -> u64 {
+    splitmix(key as u64 ^ (key >> 64) as u64)
+}
+
 /// A hasher for keys whose bits are mixed already.
 #[derive(Debug, Default, Clone, Copy)]
 pub(crate) struct Mixed(u64);

@@ -21,6 +21,7 @@ pub(crate) struct Quick {
     cut: Option<f64>,
     weights: Vec<f64>,
     gains: Vec<f64>,
+    before: Vec<f64>,
 }
 
 /// Weight at which a chain of repairs that may have to be made twice is cut short.
@@ -61,6 +62,7 @@ impl Quick {
         Self {
             cut: endless.then(|| 2.0 * problem.repairs.iter().map(|repair| repair.cost).sum::<f64>()),
             gains: vec![0.0; effects.len()],
+            before: Vec::new(),
             weights: vec![0.0; classes],
             effects,
             worth,
@@ -173,9 +175,12 @@ impl Quick {
     fn renew(&mut self, repair: RepairId) -> f64 {
         let effects = std::mem::take(&mut self.effects[repair]);
         let mut all = 0.0;
-        for (class, cures, turns) in &effects {
-            let weight = self.weights[*class as usize];
-            if weight > 0.0 {
+        // Taken before anything moves: what turns into another class is not repaired again by the same repair.
+        let mut before = std::mem::take(&mut self.before);
+        before.clear();
+        before.extend(effects.iter().map(|(class, ..)| self.weights[*class as usize]));
+        for ((class, cures, turns), weight) in effects.iter().zip(&before) {
+            if *weight > 0.0 {
                 let cured = weight * cures;
                 all += cured;
                 self.weigh(*class, if turns == class { -cured } else { -weight });
@@ -184,6 +189,7 @@ impl Quick {
                 }
             }
         }
+        self.before = before;
         self.effects[repair] = effects;
         all
     }

@@ -24,11 +24,11 @@ pub fn solve(problem: &Problem, light: f64, keep_going: &mut dyn FnMut(&Progress
     let mut search = Search::new(problem);
     search.leave_light(light);
     search.run(keep_going);
-    let progress = search.progress();
+    let (expected_cost, step) = steps(&mut search);
     Solution {
-        expected_cost: progress.expected_cost,
-        lower_bound: progress.lower_bound,
+        expected_cost,
+        lower_bound: search.progress().lower_bound.min(expected_cost),
         optimal: search.closed(),
-        step: steps(&mut search),
+        step,
     }
 }

@@ -9,8 +9,8 @@
 )]
 
 use crate::ground::{StandId, Stands};
-use crate::key::{Key, sorted_bits};
-use crate::problem::{Problem, RepairId, TestId};
+use crate::key::{Key, fold, sorted_bits};
+use crate::problem::{Effect, Problem, Repair, RepairId, TestId};
 use crate::step::Step;
 
 /// Weight below which a row is as good as gone: far below what double precision can tell of a sum of 1.
@@ -29,15 +29,45 @@ pub(crate) struct State {
     pub(crate) stand: StandId,
     /// What weights depend on beyond which rows are left.
     weighed: Key,
-    /// The repairs so far that left something behind, in order.
+    /// What was done until a repair last turned rows into others.
     epoch: u64,
 }
 
-/// What makes a test or repair simple: its outcome only removes rows, so that what is left says all.
+/// What a test or repair does to the rows that are left afterwards.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Simple {
+    /// Rows go or stay as they are: which are left says all.
+    Removes,
+    /// They weigh less, each by a factor of its own.
+    Scales,
+    /// Some turn into others.
+    Turns,
+}
+
+/// How simple the tests and repairs of a problem are.
 #[derive(Debug)]
 pub(crate) struct Plain {
     tests: Vec<bool>,
-    repairs: Vec<bool>,
+    repairs: Vec<Simple>,
+}
+
+impl Simple {
+    fn of(repair: &Repair) -> Self {
+        let effect = |effect: &Effect| match effect.cures {
+            1.0 => Self::Removes,
+            _ if effect.turns != effect.row => Self::Turns,
+            0.0 => Self::Removes,
+            _ => Self::Scales,
+        };
+        let found: Vec<Self> = repair.effects.iter().map(effect).collect();
+        if found.contains(&Self::Turns) {
+            Self::Turns
+        } else if found.contains(&Self::Scales) {
+            Self::Scales
+        } else {
+            Self::Removes
+        }
+    }
 }
 
 impl Plain {
@@ -49,16 +79,7 @@ impl Plain {
                 .iter()
                 .map(|test| test.outcomes.iter().flatten().all(sharp))
                 .collect(),
-            repairs: problem
-                .repairs
-                .iter()
-                .map(|repair| {
-                    let mut effects = repair.effects.iter();
-                    effects.all(|effect| {
-                        effect.cures == 1.0 || (effect.cures == 0.0 && effect.turns == effect.row)
-                    })
-                })
-                .collect(),
+            repairs: problem.repairs.iter().map(Simple::of).collect(),
         }
     }
 
@@ -88,11 +109,12 @@ impl State {
 
     /// What stands for this state.
     pub(crate) fn key(&self) -> Key {
-        let rows = self
-            .rows
-            .iter()
-            .fold(0, |key, (row, _)| key ^ sorted_bits(1, u64::from(*row)));
-        rows ^ self.weighed ^ sorted_bits(2, u64::from(self.stand))
+        self.rows_key() ^ self.weighed ^ sorted_bits(2, u64::from(self.stand))
+    }
+
+    fn rows_key(&self) -> Key {
+        let rows = self.rows.iter();
+        rows.fold(0, |key, (row, _)| key ^ sorted_bits(1, u64::from(*row)))
     }
 
     /// `true` if `test` was made.
@@ -138,7 +160,8 @@ impl State {
         used[test / 64] |= 1 << (test % 64);
         let mut weighed = self.weighed;
         if !plain.tests[test] {
-            weighed ^= sorted_bits(self.epoch.wrapping_add(3), ((test as u64) << 16) | outcome as u64);
+            let known = sorted_bits(self.epoch.wrapping_add(3), ((test as u64) << 16) | outcome as u64);
+            weighed = weighed.wrapping_add(known);
         }
         Self {
             rows,
@@ -190,12 +213,20 @@ impl State {
             });
         }
         let (mut weighed, mut epoch) = (self.weighed, self.epoch);
-        if !plain.repairs[repair] {
-            // Tests before and after such a repair weigh other rows: their order matters from here on.
-            epoch = epoch
-                .wrapping_mul(0x9e37_79b9_7f4a_7c15)
-                .wrapping_add(repair as u64 + 1);
-            weighed = weighed.rotate_left(1) ^ sorted_bits(4, epoch);
+        match plain.repairs[repair] {
+            Simple::Removes => {}
+            // A row that is left weighs less by a factor: in whatever order it happens, it comes to the same.
+            Simple::Scales => weighed = weighed.wrapping_add(sorted_bits(4, repair as u64)),
+            // Rows weigh what other rows weighed before: which rows were left then, and which tests were made, matters from here on.
+            Simple::Turns => {
+                let before = self.rows_key() ^ self.weighed;
+                let made = self
+                    .used
+                    .iter()
+                    .fold(before, |key, tests| key.rotate_left(1) ^ sorted_bits(5, *tests));
+                weighed = made.rotate_left(1) ^ sorted_bits(6, repair as u64);
+                epoch = fold(weighed);
+            }
         }
         Self {
             total: rows.iter().map(|(_, weight)| weight).sum(),
@@ -251,6 +282,11 @@ impl ClassWeights {
         for (class, weight) in &mut self.found {
             *weight = self.sums[*class as usize];
         }
+    }
+
+    /// Number of classes there is room for.
+    pub(crate) fn len(&self) -> usize {
+        self.sums.len()
     }
 
     /// Weight of a class.

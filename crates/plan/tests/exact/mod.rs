@@ -15,6 +15,7 @@ pub(crate) mod draw;
 pub(crate) mod examples;
 pub(crate) mod read;
 pub(crate) mod walk;
+pub(crate) mod wide;
 
 use std::collections::HashMap;
 
