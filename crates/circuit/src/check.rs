@@ -30,7 +30,7 @@ pub enum Method {
     Speed,
     /// The part fed directly: hand pump on an actuator, fused lead on a coil or motor. Does it answer?
     Jumper,
-    /// A known good part in its place: does the circuit work then?
+    /// A known good part in its place: is the complaint gone then?
     Swap,
     /// What the control module says the sensor reads.
     Data,

@@ -43,7 +43,7 @@ pub(crate) fn to_do(circuit: &Circuit, check: &Check) -> String {
         Method::Jumper => {
             format!("Feed {at} directly through a fused lead, its own plug off. Does it answer?")
         }
-        Method::Swap => format!("Put a known good part in place of {at}. Does the circuit do its job then?"),
+        Method::Swap => format!("Put a known good part in place of {at}. Is the complaint gone then?"),
         Method::Data => format!("Read on the module's data what {at} reports, key on, engine off."),
     }
 }

@@ -95,7 +95,7 @@ pub(crate) fn manner(check: &Check) -> &'static str {
         Method::Travel => "travel",
         Method::Speed => "speed",
         Method::Jumper => "fed directly",
-        Method::Swap => "works with a good part?",
+        Method::Swap => "complaint gone with a good part?",
         Method::Data => "module data",
     }
 }

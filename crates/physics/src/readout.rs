@@ -52,8 +52,13 @@ pub(crate) enum Readout {
     Data(PartId),
     /// Is a fault of the part to be seen?
     Look(PartId),
-    /// Does the circuit work? The readout of what says so, and its limits.
-    Works { of: usize, least: f64, most: f64 },
+    /// Does the circuit work with a good part in place of this one? The readout of what says so, and its limits.
+    Works {
+        part: PartId,
+        of: usize,
+        least: f64,
+        most: f64,
+    },
 }
 
 impl Probe<'_> {
@@ -97,7 +102,11 @@ impl Probe<'_> {
             Readout::Answers(part) => hears(slot.answers(part)),
             Readout::Data(part) => self.reported(slot, part, vehicle),
             Readout::Look(_) => self.look(route.readout, vehicle),
-            Readout::Works { of, least, most } => {
+            // A good part in place of a good one changes nothing: the complaint stays.
+            Readout::Works { part, .. } if vehicle.faults.iter().all(|(fault, _)| fault.part != part) => {
+                MISHEARD
+            }
+            Readout::Works { of, least, most, .. } => {
                 let value = self.read(&self.model.works[of], slot, vehicle);
                 if (least..=most).contains(&value) {
                     1.0 - MISHEARD

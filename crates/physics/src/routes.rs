@@ -107,6 +107,7 @@ impl Model {
         (
             Edit::Swapped(part),
             Readout::Works {
+                part,
                 of: self.works.len() - 1,
                 least: limits.0,
                 most: limits.1,
