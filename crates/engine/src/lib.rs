@@ -23,9 +23,10 @@ pub use belief::{
     expect,
 };
 pub use physics::{Ambient, Model, SolveError};
-pub use plan::{Bay, NextCheck, Shop, next_checks};
+pub use plan::{Band, Bay, Course, CourseBranch, CourseStep, NextCheck, Progress, Shop, next_checks};
 
 use diag::Diagnostic;
+use plan::Choices;
 
 /// Samples behind a ranking of checks.
 const OUTLOOK: usize = 400;
@@ -43,13 +44,57 @@ pub fn outlook<'b, 'm>(belief: &'b Belief<'m>) -> Outlook<'b, 'm> {
 /// The checks worth making next, best first; those already made or found impossible are left out. Once a cause is likely
 /// enough, the checks that show it directly come first.
 pub fn next(outlook: &Outlook, evidence: &Evidence, shop: &Shop, bay: &Bay) -> Vec<NextCheck> {
-    let done: Vec<usize> = evidence
-        .observations
-        .iter()
-        .map(|observation| observation.check)
-        .chain(evidence.not_done.iter().copied())
-        .collect();
+    let done = done(evidence);
     proof::proving_first(next_checks(outlook, shop, bay, &done), outlook, evidence)
+}
+
+/// Samples behind a whole plan: more where there is time to search with them.
+const COURSE: usize = 1_000;
+
+/// The plan of least expected cost from `belief` on until a proven repair, as good as it gets while `keep_going` says so.
+pub fn course(
+    belief: &Belief,
+    evidence: &Evidence,
+    shop: &Shop,
+    bay: &Bay,
+    question: &Question,
+    keep_going: &mut dyn FnMut(&Progress) -> bool,
+) -> Course {
+    let samples = if question.hurry { OUTLOOK } else { COURSE };
+    let outlook = Outlook::new(belief, samples);
+    let fresh = Outlook::other(belief, samples);
+    let done = done(evidence);
+    let choices = Choices {
+        done: &done,
+        unit: question.unit,
+        instead: question.instead,
+    };
+    plan::course(&outlook, &fresh, shop, bay, &choices, keep_going)
+}
+
+/// What is asked of a plan.
+pub struct Question<'q> {
+    /// The first answer counts more than the last per cent.
+    pub hurry: bool,
+    /// One unit of those a person reads a check in, SI, so that bands end on simple numbers.
+    pub unit: &'q (dyn Fn(&circuit::Check) -> f64 + Sync),
+    /// A check the person would rather make first, of which the cost is wanted.
+    pub instead: Option<usize>,
+}
+
+impl std::fmt::Debug for Question<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Question")
+            .field("hurry", &self.hurry)
+            .field("instead", &self.instead)
+            .finish_non_exhaustive()
+    }
+}
+
+/// Checks that are out of the question: made already, or found impossible.
+fn done(evidence: &Evidence) -> Vec<usize> {
+    let made = evidence.observations.iter().map(|observation| observation.check);
+    made.chain(evidence.not_done.iter().copied()).collect()
 }
 
 /// What is drawn on the circuit: how suspect each part is, readings at their places, the place of the next check.

@@ -84,6 +84,9 @@ Examples:
   halfsplit practice vacuum-wastegate --seed 7 --jobs 200
   halfsplit practice --all --jobs 2000 --json")]
     Practice(Practice),
+    /// The whole plan until a proven repair, as steps, with what it costs
+    #[command(after_help = PLAN)]
+    Plan(Plan),
     /// The circuit drawn, with readings and suspects on it
     #[command(after_help = "\
 Examples:
@@ -210,6 +213,30 @@ pub(crate) struct Suspects {
     pub(crate) circuit: String,
     #[command(flatten)]
     pub(crate) taken: Taken,
+}
+
+const PLAN: &str = "\
+Examples:
+  halfsplit plan vacuum-wastegate
+  halfsplit plan vacuum-wastegate --card card.svg
+  halfsplit plan starter-circuit --instead \"volts:motor.plus@cranking\"
+  halfsplit plan vacuum-wastegate --readings job.toml --json";
+
+#[derive(Debug, Args)]
+pub(crate) struct Plan {
+    #[arg(help = CIRCUIT)]
+    pub(crate) circuit: String,
+    #[command(flatten)]
+    pub(crate) taken: Taken,
+    /// How long to look for a better plan; the best one found by then is the answer
+    #[arg(long, value_name = "SECONDS", default_value = "2", allow_negative_numbers = true, value_parser = seconds)]
+    pub(crate) time: Duration,
+    /// Writes the test card, one printable page; `-` for standard output
+    #[arg(long, value_name = "FILE.svg")]
+    pub(crate) card: Option<PathBuf>,
+    /// A check you would rather make first: what that choice costs
+    #[arg(long, value_name = "CHECK")]
+    pub(crate) instead: Option<String>,
 }
 
 #[derive(Debug, Args)]

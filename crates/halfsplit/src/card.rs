@@ -77,6 +77,36 @@ pub(crate) fn cautions(cautions: &[&'static Caution], told: &mut Vec<&'static Ca
     }
 }
 
+/// What can hurt, where it was not told before, behind `pad`.
+pub(crate) fn told_once(
+    case: &Case,
+    check: &Check,
+    told: &mut Vec<&'static Caution>,
+    pad: &str,
+    page: &mut Page,
+) {
+    for caution in how::cautions(case.model.circuit(), check) {
+        if !told.contains(&caution) {
+            told.push(caution);
+            page.caution(
+                &format!("{pad}CAUTION  "),
+                &format!("{}: {}", caution.hazard, caution.precaution),
+            );
+        }
+    }
+}
+
+/// What to do and when, in one paragraph behind `pad`.
+pub(crate) fn to_do(case: &Case, check: &Check, pad: &str, page: &mut Page) {
+    let circuit = case.model.circuit();
+    let text = format!(
+        "{} When: {}.",
+        how::to_do(circuit, check),
+        words::condition(circuit, check)
+    );
+    page.paragraph(pad, &text);
+}
+
 /// What it reads on a sound circuit, and under each of the leading suspects.
 pub(crate) fn expectations(case: &Case, outlook: &Outlook, check: usize, page: &mut Page) {
     let (spec, circuit) = (&case.model.checks()[check], case.model.circuit());

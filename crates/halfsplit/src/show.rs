@@ -41,7 +41,7 @@ impl Units {
     }
 
     /// The unit for figures as large as `si`.
-    fn fitting(self, check: &Check, si: f64) -> Unit {
+    pub(crate) fn fitting(self, check: &Check, si: f64) -> Unit {
         let pressure = check.reads.dimension() == Some(Dimension::Pressure);
         let usual = self.of(check.reads);
         match (check.reads.dimension(), usual) {

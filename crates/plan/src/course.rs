@@ -35,6 +35,8 @@ pub struct Course {
     pub instead: Option<f64>,
     /// What renewing the most frequent part first would cost on the same belief, until it works.
     pub parts_first: f64,
+    /// What renewing parts in their best order would cost if no check were made, on the samples the plan was made on.
+    pub without_checks: f64,
     /// The first step.
     pub first: CourseStep,
 }
@@ -75,6 +77,17 @@ pub enum CourseStep {
         /// What follows if it is not.
         otherwise: Option<Box<CourseStep>>,
     },
+}
+
+impl CourseStep {
+    /// Probability of getting here.
+    pub fn probability(&self) -> f64 {
+        match self {
+            Self::Check { probability, .. }
+            | Self::Renew { probability, .. }
+            | Self::Beyond { probability, .. } => *probability,
+        }
+    }
 }
 
 /// What follows one band of a reading.
@@ -141,23 +154,26 @@ pub fn course(
     let sheet = Sheet::new(outlook, shop, bay, choice);
     let mut search = Search::new(&sheet.problem);
     search.leave_light(LIGHT);
+    let without_checks = search.progress().expected_cost;
     search.run(keep_going);
     let progress = search.progress();
     let instead = choice
         .instead
         .and_then(|check| sheet.checks.iter().position(|own| *own == check))
         .map(|test| search.cost_if_first(Action::Test(test)));
-    let first = Teller::new(&sheet, outlook).tell(&steps(&mut search), bay);
+    let (planned_cost, plan) = steps(&mut search);
+    let first = Teller::new(&sheet, outlook).tell(&plan, bay);
     let spent = walk::spent(fresh, shop, bay, &first);
     let expected_cost = spent.minutes * shop.rate + spent.price;
     Course {
         expected_minutes: spent.minutes,
         expected_price: spent.price,
         expected_cost,
-        planned_cost: progress.expected_cost,
+        planned_cost,
         lower_bound: progress.lower_bound.min(expected_cost),
         optimal: search.closed(),
         instead,
+        without_checks,
         parts_first: parts_first(outlook, shop),
         first,
     }

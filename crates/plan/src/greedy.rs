@@ -7,6 +7,9 @@ use crate::step::{Branch, Step};
 
 /// Bits that `test` tells about the classes of `state`, times its probability.
 pub(crate) fn information(problem: &Problem, state: &State, test: TestId, sums: &mut ClassWeights) -> f64 {
+    if problem.classes.len() == sums.len() {
+        return by_row(problem, state, test);
+    }
     let mut gain = xlogx(state.total);
     // H(class) is the same before every test; what is counted is how far it falls.
     state.classes(problem, sums);
@@ -23,6 +26,23 @@ pub(crate) fn information(problem: &Problem, state: &State, test: TestId, sums: 
         }
         sums.finish();
         gain += sums.found.iter().map(|(_, weight)| xlogx(*weight)).sum::<f64>() - xlogx(total);
+    }
+    gain.max(0.0)
+}
+
+/// The same where every row is a class of its own.
+fn by_row(problem: &Problem, state: &State, test: TestId) -> f64 {
+    let mut gain = xlogx(state.total);
+    for p in &problem.tests[test].outcomes {
+        let (mut sum, mut given) = (0.0, 0.0);
+        for (row, weight) in &state.rows {
+            let p = p[*row as usize];
+            sum += weight * p;
+            if p > 0.0 && p < 1.0 {
+                given += weight * xlogx(p);
+            }
+        }
+        gain += given - xlogx(sum);
     }
     gain.max(0.0)
 }
@@ -131,9 +151,9 @@ impl Greedy<'_> {
 }
 
 /// Tests of one plan that ends by naming a cause.
-const LOOKS: usize = 24;
+const LOOKS: usize = 8;
 /// Rows times tests up to which the search needs no such plan: it finds a better one as fast.
-const SMALL: usize = 1_000;
+const SMALL: usize = 5_000;
 
 /// The plan that looks where a wrong name would cost most and ends by naming the likeliest cause, with its cost.
 pub(crate) fn named(

@@ -108,6 +108,8 @@ fn candidates(outlook: &Outlook, check: usize, accuracy: &Accuracy, unit: f64) -
     let mut edges: Vec<f64> = chosen
         .into_iter()
         .map(|place| between(shown[place - 1].0, shown[place].0, accuracy, unit))
+        // What is never shown below nothing has no band below nothing.
+        .filter(|edge| *edge > 0.0 || shown[0].0 < 0.0)
         .collect();
     edges.sort_by(f64::total_cmp);
     edges.dedup();

@@ -54,7 +54,7 @@ impl<'s> Teller<'s> {
                     check,
                     minutes: bay.minutes(self.circuit, spec),
                     probability: here,
-                    branches: branches.collect(),
+                    branches: joined(branches.collect()),
                 }
             }
             Step::Repair {
@@ -146,5 +146,122 @@ impl<'s> Teller<'s> {
         ranked.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         ranked.truncate(4);
         ranked
+    }
+}
+
+/// Steps of less probability than this are not compared.
+const RARE: f64 = 2e-3;
+
+/// Neighbouring bands that are followed by the same repairs are one band.
+fn joined(branches: Vec<CourseBranch>) -> Vec<CourseBranch> {
+    let mut joined: Vec<CourseBranch> = Vec::with_capacity(branches.len());
+    for next in branches {
+        match joined.last_mut() {
+            Some(last) if together(last.band, next.band).is_some() && same(&last.then, &next.then) => {
+                join(last, next);
+            }
+            _ => joined.push(next),
+        }
+    }
+    joined
+}
+
+/// One band out of two that meet; `None` for a yes and a no.
+fn together(a: Band, b: Band) -> Option<Band> {
+    match (a, b) {
+        (Band::Range { from, .. }, Band::Range { to, .. }) => Some(Band::Range { from, to }),
+        _ => None,
+    }
+}
+
+/// `true` if both are the same repairs in the same order, as far as they matter.
+fn same(a: &CourseStep, b: &CourseStep) -> bool {
+    let (Some((act, rest_a)), Some((other, rest_b))) = (repair(a), repair(b)) else {
+        return false;
+    };
+    let matters = |step: &&CourseStep| step.probability() >= RARE;
+    let rests = (rest_a.filter(matters), rest_b.filter(matters));
+    act == other
+        && match rests {
+            (Some(a), Some(b)) => same(a, b),
+            (a, b) => a.is_none() && b.is_none(),
+        }
+}
+
+/// What a repair is, and what follows it; `None` for a check.
+fn repair(step: &CourseStep) -> Option<(Act, Option<&CourseStep>)> {
+    match step {
+        CourseStep::Check { .. } => None,
+        CourseStep::Renew {
+            part,
+            bench,
+            otherwise,
+            ..
+        } => Some((Act::Renew(*part, *bench), otherwise.as_deref())),
+        CourseStep::Beyond { otherwise, .. } => Some((Act::Beyond, otherwise.as_deref())),
+    }
+}
+
+/// Takes `next` into `last`.
+fn join(last: &mut CourseBranch, next: CourseBranch) {
+    let (mine, other) = (last.probability, next.probability);
+    let total = mine + other;
+    let mut shares: Vec<(Option<PartId>, f64)> = Vec::new();
+    let mine = last
+        .suspects
+        .drain(..)
+        .map(|(part, share)| (part, share * mine / total));
+    let others = next
+        .suspects
+        .into_iter()
+        .map(|(part, share)| (part, share * other / total));
+    for (part, share) in mine.chain(others) {
+        match shares.iter_mut().find(|(known, _)| *known == part) {
+            Some((_, sum)) => *sum += share,
+            None => shares.push((part, share)),
+        }
+    }
+    shares.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    last.suspects = shares;
+    last.probability = total;
+    last.band = together(last.band, next.band).unwrap_or(last.band);
+    add(&mut last.then, next.then);
+}
+
+/// Adds the probabilities of `other` to the same repairs. Beyond what matters the two may differ: the likelier's rest stands.
+fn add(step: &mut CourseStep, other: CourseStep) {
+    let (CourseStep::Renew {
+        probability,
+        cures,
+        otherwise,
+        ..
+    }
+    | CourseStep::Beyond {
+        probability,
+        cures,
+        otherwise,
+    }) = step
+    else {
+        return;
+    };
+    let (CourseStep::Renew {
+        probability: p,
+        cures: c,
+        otherwise: rest,
+        ..
+    }
+    | CourseStep::Beyond {
+        probability: p,
+        cures: c,
+        otherwise: rest,
+    }) = other
+    else {
+        return;
+    };
+    *probability += p;
+    *cures += c;
+    match (otherwise, rest) {
+        (Some(mine), Some(rest)) => add(mine, *rest),
+        (mine, rest) => *mine = mine.take().or(rest),
     }
 }

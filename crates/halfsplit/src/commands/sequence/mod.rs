@@ -3,7 +3,6 @@
 //! The table is read and planned by `plan`; here stand the file, the clock, and the words.
 
 mod json;
-mod patience;
 mod steps;
 mod text;
 
@@ -13,8 +12,8 @@ use crate::files::{self, LARGEST_TABLE};
 use crate::findings;
 use crate::job::Manner;
 use crate::page::Answer;
+use crate::patience::Patience;
 use diag::Source;
-use patience::Patience;
 use plan::{Sequence, Table, TooLong};
 use std::path::Path;
 use std::time::Duration;

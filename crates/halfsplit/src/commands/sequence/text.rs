@@ -2,6 +2,7 @@
 
 use crate::commands::sequence::steps::{Step, steps};
 use crate::page::{Page, Screen};
+use crate::patience::{amount, gap};
 use plan::{Sequence, Table, Tree};
 
 /// The plan as text.
@@ -26,28 +27,6 @@ pub(super) fn written(table: &Table, sequence: &Sequence, screen: Screen) -> Str
         words.step(&mut page, step);
     }
     page.text
-}
-
-/// How far the plan in hand may be from the best: `no plan costs less than 14.2: at most 4.9 % above the best`.
-pub(super) fn gap(cost: f64, bound: f64) -> String {
-    let below = format!("no plan costs less than {}", amount(bound));
-    let percent = 100.0 * (cost - bound) / bound;
-    if percent.is_finite() && percent < 1000.0 {
-        // Rounded up: nothing better is claimed than is known.
-        let percent = (percent * 10.0).ceil().max(0.0) / 10.0;
-        format!("{below}: at most {percent} % above the best")
-    } else {
-        below
-    }
-}
-
-/// A cost with as many digits as anyone reads: four behind the point, more than twelve before it never in full.
-pub(super) fn amount(cost: f64) -> String {
-    if cost != 0.0 && !(1e-3..1e12).contains(&cost.abs()) {
-        return format!("{cost:.4e}");
-    }
-    let text = format!("{cost:.4}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 struct Words<'t> {

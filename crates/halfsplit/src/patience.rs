@@ -1,6 +1,5 @@
 //! How long a plan is looked for, and what is shown meanwhile.
 
-use crate::commands::sequence::text::{amount, gap};
 use plan::Progress;
 use std::io::{IsTerminal, Write};
 use std::time::{Duration, Instant};
@@ -14,7 +13,7 @@ const CLEAR: &str = "\r\u{1b}[K";
 
 /// The clock of one search.
 #[derive(Debug)]
-pub(super) struct Patience {
+pub(crate) struct Patience {
     start: Instant,
     time: Duration,
     /// When progress is shown next; `None` where nobody would see it.
@@ -23,7 +22,7 @@ pub(super) struct Patience {
 }
 
 impl Patience {
-    pub(super) fn new(time: Duration) -> Self {
+    pub(crate) fn new(time: Duration) -> Self {
         Self {
             start: Instant::now(),
             time,
@@ -33,7 +32,7 @@ impl Patience {
     }
 
     /// `true` while there is time; shows progress now and then.
-    pub(super) fn goes_on(&mut self, progress: &Progress) -> bool {
+    pub(crate) fn goes_on(&mut self, progress: &Progress) -> bool {
         let passed = self.start.elapsed();
         if self.next.is_some_and(|next| passed >= next) {
             self.next = Some(passed + BETWEEN);
@@ -44,7 +43,7 @@ impl Patience {
     }
 
     /// Takes the progress away again.
-    pub(super) fn end(&self) {
+    pub(crate) fn end(&self) {
         if self.shown {
             say(CLEAR);
         }
@@ -67,4 +66,26 @@ fn line(passed: Duration, time: Duration, progress: &Progress) -> String {
         amount(progress.expected_cost),
         gap(progress.expected_cost, progress.lower_bound),
     )
+}
+
+/// How far the plan in hand may be from the best: `no plan costs less than 14.2: at most 4.9 % above the best`.
+pub(crate) fn gap(cost: f64, bound: f64) -> String {
+    let below = format!("no plan costs less than {}", amount(bound));
+    let percent = 100.0 * (cost - bound) / bound;
+    if percent.is_finite() && percent < 1000.0 {
+        // Rounded up: nothing better is claimed than is known.
+        let percent = (percent * 10.0).ceil().max(0.0) / 10.0;
+        format!("{below}: at most {percent} % above the best")
+    } else {
+        below
+    }
+}
+
+/// A cost with as many digits as anyone reads: four behind the point, more than twelve before it never in full.
+pub(crate) fn amount(cost: f64) -> String {
+    if cost != 0.0 && !(1e-3..1e12).contains(&cost.abs()) {
+        return format!("{cost:.4e}");
+    }
+    let text = format!("{cost:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

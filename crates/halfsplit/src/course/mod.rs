@@ -1,0 +1,135 @@
+//! The plan of a whole job: as text, as JSON, as a test card to print.
+
+mod bands;
+mod card;
+mod json;
+mod outline;
+mod text;
+
+use crate::args::Plan;
+use crate::commands::json as written;
+use crate::failure::Failure;
+use crate::job::{self, Case, Manner};
+use crate::page::Answer;
+use crate::patience::Patience;
+use diag::nearest;
+use engine::{Band, Course, CourseBranch, Effort, Question, Shop};
+use std::fmt::Write as _;
+use std::time::Duration;
+
+/// Time below which the first answer counts more than the last per cent.
+const HURRY: Duration = Duration::from_millis(800);
+
+/// Plans a job.
+pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
+    let opened = job::open(&arguments.circuit)?;
+    let (evidence, warnings) = job::evidence(&opened.model, &arguments.taken)?;
+    let case = Case::with(&opened.model, evidence, manner, Effort::default());
+    let instead = arguments
+        .instead
+        .as_deref()
+        .map(|id| check(&case, id))
+        .transpose()?;
+    let course = planned(&case, arguments.time, instead);
+    let mut answer = Answer {
+        out: String::new(),
+        err: opened.warnings + &warnings,
+    };
+    let to_output = arguments
+        .card
+        .as_ref()
+        .is_some_and(|path| path.as_os_str() == "-");
+    if to_output && !manner.json {
+        answer.out = card::svg(&case, &course);
+        return Ok(answer);
+    }
+    answer.out = if manner.json {
+        written(&json::json(&case, &course, instead))?
+    } else {
+        text::text(&case, &course, instead)
+    };
+    if let Some(path) = arguments.card.as_ref().filter(|_| !to_output) {
+        crate::files::write(path, &card::svg(&case, &course))?;
+        if !manner.json {
+            let _ = writeln!(answer.out, "Test card in {}", path.display());
+        }
+    }
+    Ok(answer)
+}
+
+fn planned(case: &Case, time: Duration, instead: Option<usize>) -> Course {
+    let unit = |check: &circuit::Check| bands::unit(case.units, check);
+    let question = Question {
+        hurry: time < HURRY,
+        unit: &unit,
+        instead,
+    };
+    let mut patience = Patience::new(time);
+    let course = engine::course(
+        &case.belief,
+        &case.evidence,
+        &Shop::default(),
+        &case.bay,
+        &question,
+        &mut |progress| patience.goes_on(progress),
+    );
+    patience.end();
+    course
+}
+
+/// The check called `id`.
+fn check(case: &Case, id: &str) -> Result<usize, Failure> {
+    if let Some(check) = case.model.check(id) {
+        return Ok(check);
+    }
+    let ids = case.model.checks().iter().map(|check| check.id.as_str());
+    let hint = nearest(id, ids).map(|near| format!("did you mean `{near}`?"));
+    let name = &case.model.circuit().name;
+    let list = format!("halfsplit describe {name}  lists the checks");
+    Err(Failure::bad_input(
+        format!("there is no check `{id}`"),
+        Some(hint.unwrap_or(list)),
+    ))
+}
+
+/// The figures worth knowing, each with its name.
+fn figures(course: &Course, rate: f64) -> Vec<(String, String)> {
+    let gap = 1.0 - course.lower_bound / course.expected_cost;
+    let bound = if course.optimal {
+        format!(
+            "{:.0}; this plan is the best over these bands",
+            course.lower_bound
+        )
+    } else {
+        format!(
+            "{:.0} whatever the plan; the gap is {:.0} %",
+            course.lower_bound,
+            100.0 * gap
+        )
+    };
+    let hourly = 60.0 * rate;
+    vec![
+        (
+            "Expected".to_owned(),
+            format!(
+                "{:.0} until a proven repair: {:.0} minutes at {hourly:.0} an hour and {:.0} for parts",
+                course.expected_cost, course.expected_minutes, course.expected_price
+            ),
+        ),
+        ("At least".to_owned(), bound),
+        (
+            "Parts first".to_owned(),
+            format!("{:.0}, the most frequent part renewed first", course.parts_first),
+        ),
+    ]
+}
+
+/// What is done to a part: `renew the hose (source-line)`.
+fn renewed(circuit: &circuit::Circuit, part: circuit::PartId) -> String {
+    let own = &circuit.parts[part.0];
+    format!("{} ({})", own.kind.repair.what, own.id)
+}
+
+fn bands_of(branches: &[CourseBranch]) -> Vec<Band> {
+    branches.iter().map(|branch| branch.band).collect()
+}
