@@ -114,8 +114,9 @@ impl Cure {
         let own = &self.own;
         self.known.entry(u64::from(stand)).or_insert_with(|| {
             let mut costs = vec![f64::INFINITY; own.len()];
-            // A class turns into one with less wrong in it: as many passes as the longest such chain settle all.
-            for _ in 0..8 {
+            // A class turns into one with less wrong in it: as many passes as the longest such chain settle all. Fewer would leave
+            // figures that are too high, and no bounds.
+            for _ in 0..own.len() {
                 let mut settled = true;
                 for class in 0..own.len() {
                     let ways = own[class].iter().filter_map(|(id, cures, turns)| {

@@ -92,6 +92,36 @@ fn causes_of_one_class() {
     }
 }
 
+/// Ten repairs, each of which leaves the next thing wrong, beside one cause that a single dearer repair cures: without a test the
+/// single one comes first, `3 + 0.5 · 10`; the long chain first would cost `10 + 0.5 · 3`.
+#[test]
+fn a_long_chain_of_things_wrong() {
+    const LONG: usize = 10;
+    let repair = |cost, effect| WideRepair {
+        cost,
+        needs: Needs::default(),
+        effects: vec![effect],
+    };
+    let mut weights = vec![0.0; LONG + 1];
+    (weights[0], weights[LONG]) = (0.5, 0.5);
+    let mut repairs: Vec<WideRepair> = (0..LONG - 1)
+        .map(|row| repair(1.0, (row, 0.0, row + 1)))
+        .collect();
+    repairs.push(repair(1.0, (LONG - 1, 1.0, LONG - 1)));
+    repairs.push(repair(3.0, (LONG, 1.0, LONG)));
+    let wide = Wide {
+        weights,
+        classes: (0..=LONG).collect(),
+        tests: Vec::new(),
+        repairs,
+        lasting: Vec::new(),
+        exclusive: Vec::new(),
+        stand: Stand::default(),
+        end: End::Cured,
+    };
+    check("a long chain", &wide, 8.0);
+}
+
 /// A small problem with everything in it.
 fn drawn(seed: u64) -> Wide {
     let mut rng = Xoshiro256PlusPlus::seed_from_u64(seed);
