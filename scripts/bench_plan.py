@@ -1,6 +1,6 @@
-"""The planner's figures out of the JSON lines of scripts/bench: two tables, and the cost over time as a drawing.
+"""The planner's figures out of the JSON lines of scripts/bench: tables, and the cost over time as drawings.
 
-Usage: bench_plan.py FIGURES [DRAWING]. Peers solved the same tables in the same run; a plan in time is compared with the best
+Usage: bench_plan.py FIGURES [DRAWING [DRAWING_OF_CIRCUITS]]. Peers solved the same tables in the same run; a plan in time is compared with the best
 plan that any of the runs of that table found, and with what is proven that no plan can beat.
 """
 
@@ -18,6 +18,8 @@ def load(path):
 
 
 def table(head, rows):
+    if not rows:
+        return
     print("| " + " | ".join(head) + " |")
     print("| --- " * len(head) + "|")
     for row in rows:
@@ -57,6 +59,51 @@ def in_time(figures):
     head = ["causes × tests", "first plan", *(f"after {allowed:g} s" if allowed else "first" for allowed in SHOWN), "gap to the bound then", "nodes a second"]
     table(head, rows)
     return lines
+
+
+def on_circuits(figures):
+    """The plan of a job on every circuit, by the time allowed: inside one process, and from the shell."""
+    inside = {name.removeprefix("course, "): entry["runs"] for name, entry in figures.items() if name.startswith("course, ")}
+    rows = []
+    for name, runs in inside.items():
+        for run in runs:
+            gap = 100 * (1 - run["lower"] / run["planned"])
+            speed = run["nodes"] / run["search_s"] if run["search_s"] >= 0.05 else None
+            costs = [f"{run[what]:.0f}" for what in ("planned", "fresh", "lower")]
+            rows.append([name, f"{run['allowed_s']:g} s", *costs, f"{gap:.0f} %", f"{speed:.0f}" if speed else "–"])
+    table(("circuit", "allowed", "cost planned", "cost on fresh samples", "no plan below", "gap", "nodes a second"), rows)
+    rows = []
+    for name, entry in figures.items():
+        if not name.startswith("course from the shell, "):
+            continue
+        for run in entry["runs"]:
+            row = [name.removeprefix("course from the shell, "), f"{run['allowed_s']:g} s", f"{run['all_s']:.2f} s"]
+            gap = 100 * (1 - run["lower"] / run["cost"])
+            rows.append([*row, f"{run['cost']:.0f}", f"{run['lower']:.0f}", f"{gap:.0f} %", f"{run['parts_first']:.0f}"])
+    table(("circuit", "`--time`", "answer after", "expected cost", "no plan below", "gap", "parts first"), rows)
+    return inside
+
+
+def practised(figures):
+    """Practice: every strategy, over all circuits and on each."""
+    played = figures.get("practice")
+    if not played:
+        return
+    rows = []
+    for name, scores in [("all", played["strategies"])] + [(circuit["name"], circuit["strategies"]) for circuit in played["circuits"]]:
+        for score in scores:
+            costs = [f"{score[what]:.0f}" for what in ("mean_cost", "median_cost", "p95_cost")]
+            rest = [f"{100 * score['first_repair_right']:.1f} %", f"{score['wrong_parts_per_job']:.2f}", f"{score['checks_per_job']:.1f}"]
+            rows.append([name, score["name"], *costs, *rest])
+    table(("circuit", "strategy", "mean cost", "median", "95 of 100 up to", "right first", "wrong parts a job", "checks a job"), rows)
+    said = played["calibration"]
+    if said:
+        print(f"Calibration error {said['error']:.3f}, Brier {said['brier']:.3f}, log score {said['log_score']:.3f}.")
+        print()
+        rows = [[f"{row['said']:.2f}", f"{row['was']:.2f}", str(row["jobs"])] for row in said["table"] if row["jobs"]]
+        table(("said", "was", "jobs"), rows)
+    print(f"{played['jobs']} jobs in {played['seconds']:g} s.")
+    print()
 
 
 WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM = 760, 380, 60, 210, 40, 45
@@ -111,12 +158,63 @@ def drawing(lines):
     return "\n".join(parts) + "\n"
 
 
+SOONEST, LONGEST = 0.02, 30.0
+
+
+def circuits_drawing(inside):
+    """Cost of the plan over the time of the search, as a multiple of the best cost in hand at the end; dashed what no plan goes below."""
+
+    def x(seconds):
+        return LEFT + (WIDTH - LEFT - RIGHT) * math.log(max(seconds, SOONEST) / SOONEST) / math.log(LONGEST / SOONEST)
+
+    most = max(run["planned"] / min(other["planned"] for other in runs) for runs in inside.values() for run in runs)
+    least = min(run["lower"] / min(other["planned"] for other in runs) for runs in inside.values() for run in runs)
+    top, bottom = math.ceil(5 * most) / 5, math.floor(5 * least) / 5
+
+    def y(ratio):
+        return HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * (ratio - bottom) / (top - bottom)
+
+    def text(at_x, at_y, words, more=""):
+        return f'<text x="{at_x:.1f}" y="{at_y:.1f}" {more}>{words}</text>'
+
+    parts = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" font-family="sans-serif" font-size="11">',
+        "<title>Cost of the plan of a job on the shipped circuits, over the time allowed</title>",
+        f'<rect width="{WIDTH}" height="{HEIGHT}" fill="white"/>',
+        text(LEFT, 20, "Cost of the plan beside the best one in hand, by the time of the search", 'font-size="13"'),
+    ]
+    step = 0.2
+    for number in range(1 + round((top - bottom) / step)):
+        ratio = bottom + number * step
+        parts.append(f'<path d="M{LEFT} {y(ratio):.1f}H{WIDTH - RIGHT}" stroke="#ddd"/>')
+        parts.append(text(LEFT - 6, y(ratio) + 4, f"{ratio:.1f} ×", 'text-anchor="end"'))
+    for seconds, label in ((SOONEST, "at once"), (0.1, "0.1 s"), (0.3, "0.3 s"), (1.0, "1 s"), (5.0, "5 s"), (20.0, "20 s")):
+        parts.append(f'<path d="M{x(seconds):.1f} {TOP}V{HEIGHT - BOTTOM}" stroke="#eee"/>')
+        parts.append(text(x(seconds), HEIGHT - BOTTOM + 16, label, 'text-anchor="middle"'))
+    for number, (name, runs) in enumerate(inside.items()):
+        colour, best = COLOURS[number % len(COLOURS)], min(run["planned"] for run in runs)
+        for what, dashed in (("planned", ""), ("lower", ' stroke-dasharray="5 3"')):
+            points = " ".join(f"{x(run['search_s']):.1f},{y(run[what] / best):.1f}" for run in runs)
+            parts.append(f'<polyline points="{points}" fill="none" stroke="{colour}" stroke-width="1.6"{dashed}/>')
+        at = TOP + 8 + 17 * number
+        parts.append(f'<path d="M{WIDTH - RIGHT + 12} {at}h22" stroke="{colour}" stroke-width="1.6"/>')
+        parts.append(text(WIDTH - RIGHT + 40, at + 4, name))
+    parts.append(text(WIDTH - RIGHT + 12, HEIGHT - BOTTOM + 16, "dashed: no plan below"))
+    parts.append("</svg>")
+    return "\n".join(parts) + "\n"
+
+
 def main():
     figures = load(sys.argv[1])
     print()
     to_proof(figures)
     lines = in_time(figures)
-    if len(sys.argv) > 2:
+    inside = on_circuits(figures)
+    practised(figures)
+    if len(sys.argv) > 3 and inside:
+        with open(sys.argv[3], "w", encoding="utf-8") as file:
+            file.write(circuits_drawing(inside))
+    if len(sys.argv) > 2 and lines:
         with open(sys.argv[2], "w", encoding="utf-8") as file:
             file.write(drawing(lines))
 
