@@ -1,9 +1,13 @@
 //! The whole course of a job on a circuit: checks, repairs and proofs until it is cured, as a tree over bands of readings.
 
+mod advice;
 mod bands;
 mod table;
 mod tell;
 mod walk;
+
+pub use advice::{Advice, Next, advise, cost_of};
+pub use table::{Banded, Rows, Site};
 
 use crate::extract::steps;
 use crate::next::Bay;
@@ -12,7 +16,8 @@ use crate::repair::{Shop, weighted_cost};
 use crate::search::{Progress, Search};
 use belief::Outlook;
 use circuit::{Check, PartId};
-use table::Sheet;
+use table::of_outlook;
+
 use tell::Teller;
 
 /// The plan for a job, and what it is measured against.
@@ -151,7 +156,14 @@ pub fn course(
     choice: &Choices,
     keep_going: &mut dyn FnMut(&Progress) -> bool,
 ) -> Course {
-    let sheet = Sheet::new(outlook, shop, bay, choice);
+    let model = outlook.belief().model();
+    let site = Site {
+        circuit: model.circuit(),
+        checks: model.checks(),
+        shop,
+        bay,
+    };
+    let (sheet, edges) = of_outlook(outlook, &site, choice);
     let mut search = Search::new(&sheet.problem);
     search.leave_light(LIGHT);
     let without_checks = search.progress().expected_cost;
@@ -162,7 +174,7 @@ pub fn course(
         .and_then(|check| sheet.checks.iter().position(|own| *own == check))
         .map(|test| search.cost_if_first(Action::Test(test)));
     let (planned_cost, plan) = steps(&mut search);
-    let first = Teller::new(&sheet, outlook).tell(&plan, bay);
+    let first = Teller::new(&sheet, &edges, &site).tell(&plan, bay);
     let spent = walk::spent(fresh, shop, bay, &first);
     let expected_cost = spent.minutes * shop.rate + spent.price;
     Course {

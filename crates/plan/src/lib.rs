@@ -22,7 +22,10 @@ mod solve;
 mod state;
 mod step;
 
-pub use course::{Band, Choices, Course, CourseBranch, CourseStep, course};
+pub use course::{
+    Advice, Band, Banded, Choices, Course, CourseBranch, CourseStep, Next, Rows, Site, advise, cost_of,
+    course,
+};
 pub use next::{Bay, NextCheck, next_checks};
 pub use repair::{RepairOrder, RepairStep, Shop, repair_order};
 pub use search::Progress;

@@ -14,6 +14,7 @@ use crate::node::{Action, Choice, Edge, Node};
 use crate::problem::{Ending, Problem};
 use crate::quick::Quick;
 use crate::state::{ClassWeights, GONE, Plain, State};
+use crate::step::Step;
 
 /// What the search stands at.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -126,6 +127,32 @@ impl<'p> Search<'p> {
     /// Bytes that nodes, their index and their edges take, roughly.
     fn memory(&self) -> usize {
         self.nodes.len() * (size_of::<Node>() + 32) + self.edges * (size_of::<Edge>() + 32)
+    }
+
+    /// The first repair of the quick plan.
+    pub(crate) fn first_repair(&mut self) -> Option<usize> {
+        let start = State::start(self.problem);
+        start.classes(self.problem, &mut self.classes);
+        let (problem, plain) = (self.problem, &self.plain);
+        match self
+            .quick
+            .step(problem, plain, &start, &self.classes, &mut self.stands)
+        {
+            Step::Repair { repair, .. } => Some(repair),
+            _ => None,
+        }
+    }
+
+    /// The test to begin with if one is to begin with, and what the plan in hand costs then.
+    pub(crate) fn best_test(&self) -> Option<(usize, f64)> {
+        let edges = self.nodes[0].edges.as_ref()?;
+        let tests = edges.iter().filter_map(|edge| match edge.action {
+            Action::Test(test) => Some((test, self.upper(edge))),
+            Action::Repair(_) => None,
+        });
+        tests
+            .filter(|(_, cost)| cost.is_finite())
+            .min_by(|a, b| a.1.total_cmp(&b.1))
     }
 
     /// What the best plan found costs that begins with `action`.

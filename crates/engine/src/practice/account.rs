@@ -4,9 +4,6 @@ use super::hidden::can_be_tried;
 use circuit::{Circuit, PartId};
 use plan::{Bay, Shop};
 
-/// Minutes to try a new part on the bench before it is fitted: 2 to 5. Common practice, no source.
-pub const BENCH_MINUTES: f64 = 3.5;
-
 /// The account of one job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Account {
@@ -54,7 +51,7 @@ impl Account {
         self.minutes += repair.minutes + self.shop.proof_minutes;
         self.parts += repair.price;
         if checked && can_be_tried(circuit, part) {
-            self.minutes += BENCH_MINUTES * (1.0 + f64::from(sent_back));
+            self.minutes += self.shop.bench_minutes * (1.0 + f64::from(sent_back));
         }
         self.renewed += 1;
     }

@@ -4,6 +4,7 @@ use super::habit::{Habit, PartsOnly};
 use super::hidden::{Hidden, surroundings};
 use super::informative::Informative;
 use super::job::{Action, Job};
+use super::planned::Planned;
 use super::score::{Record, Score};
 use super::strategy::{Contestant, Strategy, Workshop};
 use super::world::World;
@@ -20,7 +21,7 @@ pub struct Contest {
     pub circuits: Vec<(String, Vec<Score>)>,
 }
 
-/// The strategies that are set side by side: parts by frequency, the order of habit, most informative check first.
+/// The strategies that are set side by side: parts by frequency, the order of habit, most informative check first, and ours.
 pub fn contestants() -> Vec<Contestant> {
     vec![
         Contestant::new("parts", Box::new(|workshop| Box::new(PartsOnly::new(workshop)))),
@@ -29,6 +30,7 @@ pub fn contestants() -> Vec<Contestant> {
             "information",
             Box::new(|workshop| Box::new(Informative::new(workshop))),
         ),
+        Contestant::new("plan", Box::new(|workshop| Box::new(Planned::new(workshop)))),
     ]
 }
 

@@ -4,8 +4,8 @@
 //! The one-step look-ahead of de Kleer and Williams, *Diagnosing multiple faults*, Artificial Intelligence 32 (1987).
 
 use super::job::{Action, Seen};
+use super::known::Known;
 use super::strategy::{Strategy, Workshop};
-use belief::Hand;
 use circuit::PartId;
 use numerics::normal_cdf;
 use std::collections::BTreeMap;
@@ -23,13 +23,10 @@ const BANDS: usize = 6;
 #[derive(Debug)]
 pub(super) struct Informative<'w> {
     workshop: &'w Workshop<'w>,
-    hand: Hand<'w>,
+    known: Known<'w>,
     /// Sets of parts, and which of them each suspect of the deck hits.
     sets: Vec<Vec<PartId>>,
     set_of: Vec<usize>,
-    readings: usize,
-    renewed: usize,
-    parts: Vec<f64>,
     measured_out: bool,
 }
 
@@ -47,47 +44,26 @@ impl<'w> Informative<'w> {
         let set_of = set_of.collect();
         Self {
             workshop,
-            hand: Hand::new(deck),
+            known: Known::new(workshop),
             sets,
             set_of,
-            readings: 0,
-            renewed: 0,
-            parts: Vec::new(),
             measured_out: false,
         }
-    }
-
-    /// Takes in what is new.
-    fn follow(&mut self, seen: &Seen) {
-        for reading in &seen.readings[self.readings..] {
-            self.hand.read(reading.check, reading.outcome);
-        }
-        for renewed in &seen.renewed[self.renewed..] {
-            self.hand.renewed(
-                renewed.part,
-                seen.model.circuit().parts[renewed.part.0].kind.repair.bad_new,
-            );
-        }
-        if seen.beyond == Some(false) {
-            self.hand.nothing_beyond();
-        }
-        (self.readings, self.renewed) = (seen.readings.len(), seen.renewed.len());
-        self.parts = self.hand.parts(seen.model.circuit().parts.len());
     }
 
     /// `true` if one set of parts is all but certain, or that the cause lies beyond.
     fn sure(&self) -> bool {
         let mut sums = vec![0.0; self.sets.len()];
-        for (suspect, probability) in self.hand.suspects().iter().enumerate() {
+        for (suspect, probability) in self.known.hand.suspects().iter().enumerate() {
             sums[self.set_of[suspect]] += probability;
         }
-        sums[0] += self.hand.not_listed();
+        sums[0] += self.known.hand.not_listed();
         sums.iter().any(|sum| *sum >= SURE)
     }
 
     /// The check that tells most, if any tells enough.
     fn best_check(&self, seen: &Seen) -> Option<usize> {
-        let rows = systematic(self.hand.weights(), SAMPLES);
+        let rows = systematic(self.known.hand.weights(), SAMPLES);
         let (sets, count) = self.sets_among(&rows);
         let done = |check: &usize| {
             seen.not_done.contains(check) || seen.readings.iter().any(|reading| reading.check == *check)
@@ -148,11 +124,14 @@ impl<'w> Informative<'w> {
 
     /// The most probable part or a look beyond, whichever is likelier.
     fn repair(&self, seen: &Seen) -> Action {
-        let beyond = self.hand.not_listed() + self.hand.nothing_wrong();
-        let best =
-            (0..self.parts.len()).max_by(|a, b| self.parts[*a].total_cmp(&self.parts[*b]).then(b.cmp(a)));
+        let beyond = self.known.hand.not_listed() + self.known.hand.nothing_wrong();
+        let best = (0..self.known.parts.len()).max_by(|a, b| {
+            self.known.parts[*a]
+                .total_cmp(&self.known.parts[*b])
+                .then(b.cmp(a))
+        });
         match best {
-            Some(part) if self.parts[part] >= beyond || seen.beyond.is_some() => {
+            Some(part) if self.known.parts[part] >= beyond || seen.beyond.is_some() => {
                 Action::Replace(PartId(part), false)
             }
             _ => Action::Beyond,
@@ -162,7 +141,7 @@ impl<'w> Informative<'w> {
 
 impl Strategy for Informative<'_> {
     fn next(&mut self, seen: &Seen) -> Action {
-        self.follow(seen);
+        self.known.follow(seen);
         let measuring = !self.measured_out && seen.renewed.is_empty() && seen.beyond.is_none();
         if measuring && seen.readings.is_empty() && seen.not_done.is_empty() {
             // The same for every job of the workshop.
@@ -182,7 +161,7 @@ impl Strategy for Informative<'_> {
     }
 
     fn said(&self, part: PartId) -> Option<f64> {
-        self.parts.get(part.0).copied()
+        self.known.parts.get(part.0).copied()
     }
 }
 

@@ -11,14 +11,17 @@ mod habit;
 mod hidden;
 mod informative;
 mod job;
+mod known;
+mod planned;
 mod score;
 mod strategy;
+mod table;
 mod world;
 
 #[cfg(test)]
 mod tests;
 
-pub use account::{Account, BENCH_MINUTES};
+pub use account::Account;
 pub use contest::{Contest, contest, contestants, play, record};
 pub use hidden::{Fitted, Hidden};
 pub use job::{Action, Event, Job, Renewed, Seen};

@@ -2,9 +2,10 @@
 
 use super::job::{Action, Seen};
 use belief::{Deck, Surroundings};
-use circuit::{Circuit, PartId};
+use circuit::{Circuit, FaultId, PartId};
 use physics::Model;
-use plan::Shop;
+use plan::{Next, Shop};
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 /// A way to work on a job. One is made for every job; it may remember what it did.
@@ -40,6 +41,10 @@ pub struct Workshop<'m> {
     pub shares: Vec<f64>,
     /// The check that tells most before any reading, once somebody has worked it out.
     pub(super) first: OnceLock<Option<usize>>,
+    /// The step to begin with, once somebody has planned it.
+    pub(super) planned: OnceLock<Option<Next>>,
+    /// For every fault alone, its first card and how many there are.
+    singles: BTreeMap<FaultId, (usize, usize)>,
 }
 
 /// Samples of a workshop's deck.
@@ -48,14 +53,23 @@ const DECK: usize = 6000;
 impl<'m> Workshop<'m> {
     /// A shop in `surroundings`.
     pub fn new(model: &'m Model, shop: Shop, surroundings: Surroundings) -> Self {
+        let deck = Deck::new(model, surroundings, DECK, 1);
         Self {
             model,
             shop,
             surroundings,
-            deck: Deck::new(model, surroundings, DECK, 1),
+            singles: singles(&deck),
+            deck,
             shares: shares(model.circuit()),
             first: OnceLock::new(),
+            planned: OnceLock::new(),
         }
+    }
+
+    /// A card with `fault` alone; other ones for other `card`s.
+    pub(super) fn alone(&self, fault: FaultId, card: usize) -> Option<usize> {
+        let (first, count) = self.singles.get(&fault)?;
+        Some(first + card % count)
     }
 
     /// Parts that can fail, the most frequent first; of equals the first in the file.
@@ -67,6 +81,16 @@ impl<'m> Workshop<'m> {
         order.sort_by(|a, b| self.shares[b.0].total_cmp(&self.shares[a.0]).then(a.cmp(b)));
         order
     }
+}
+
+fn singles(deck: &Deck) -> BTreeMap<FaultId, (usize, usize)> {
+    let mut singles: BTreeMap<FaultId, (usize, usize)> = BTreeMap::new();
+    for (place, card) in deck.cards().iter().enumerate() {
+        if let [fault] = deck.suspects()[card.suspect][..] {
+            singles.entry(fault).or_insert((place, 0)).1 += 1;
+        }
+    }
+    singles
 }
 
 fn shares(circuit: &Circuit) -> Vec<f64> {

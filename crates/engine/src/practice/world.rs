@@ -7,7 +7,7 @@
 use super::draws::{Draws, Purpose};
 use super::hidden::Hidden;
 use belief::{Accuracy, severity_at};
-use circuit::{Circuit, FaultId, Instrument, Medium};
+use circuit::{Circuit, FaultId, Instrument, Medium, Method, Reads};
 use physics::{Ambient, Model, Probe, Vehicle};
 use quantity::Length;
 
@@ -30,7 +30,9 @@ const CLASS_WORSE: f64 = 1.6;
 const WEATHER: (f64, f64) = (0.015, 15.0);
 /// Heights of shops above sea level, m, and how many of 100 stand there.
 const HEIGHTS: [(f64, f64); 4] = [(0.0, 40.0), (300.0, 35.0), (800.0, 15.0), (1600.0, 10.0)];
-/// Draws of a vehicle that works without its fault, or of a severity that shows, before the last one is taken as it is.
+/// Standard deviations of a reading from which a module, or a driver, notices. Our own choice.
+const PLAIN: f64 = 3.0;
+/// Draws of a cause that shows, of a vehicle that works without its fault, or of a severity that shows, before the last one is taken as it is.
 const TRIES: usize = 12;
 
 /// A circuit's world: how it differs from the model, drawn once per seed and circuit.
@@ -110,11 +112,16 @@ impl<'m> World<'m> {
         let place = draws.pick(&weights[..self.heights().len()]);
         let tools = INSTRUMENTS.map(|_| [draws.normal(), draws.normal()]);
         let words = [draws.uniform(), draws.uniform()];
-        let cause = self.cause(&mut draws);
         let mut probe = self.model.probe();
         let height = Length::from_si(HEIGHTS[place].0);
         let mut vehicle = self.sound(&mut draws, &mut probe, Ambient::at_altitude(height));
-        self.break_it(&mut draws, &mut probe, &mut vehicle, &cause);
+        for _ in 0..TRIES {
+            let cause = self.cause(&mut draws);
+            let complaint = self.break_it(&mut draws, &mut probe, &mut vehicle, &cause);
+            if complaint || self.shows(&mut probe, &vehicle) {
+                break;
+            }
+        }
         Hidden::new(self, number, HEIGHTS[place].0, vehicle, tools, words)
     }
 
@@ -161,8 +168,15 @@ impl<'m> World<'m> {
 
     /// Gives the vehicle its faults. Severities are drawn again while the circuit still works, for nobody would have come with
     /// it; a fault that never keeps it from working (a sensor's, where a hose is what the circuit is judged by) is taken as
-    /// first drawn: its complaint is the code.
-    fn break_it(&self, draws: &mut Draws, probe: &mut Probe, vehicle: &mut Vehicle, cause: &[FaultId]) {
+    /// first drawn: its complaint is the code. `true` if there is a reason to come: it does not work, or the cause lies
+    /// elsewhere.
+    fn break_it(
+        &self,
+        draws: &mut Draws,
+        probe: &mut Probe,
+        vehicle: &mut Vehicle,
+        cause: &[FaultId],
+    ) -> bool {
         let mut first = None;
         for _ in 0..if cause.is_empty() { 0 } else { TRIES } {
             vehicle.faults = cause
@@ -170,11 +184,43 @@ impl<'m> World<'m> {
                 .map(|fault| (*fault, self.severity(draws, *fault)))
                 .collect();
             if self.works.is_none() || !self.works(probe, vehicle) {
-                return;
+                return true;
             }
             first.get_or_insert_with(|| vehicle.faults.clone());
         }
         vehicle.faults = first.unwrap_or_default();
+        vehicle.faults.is_empty()
+    }
+
+    /// `true` if some reading differs from that of the same vehicle without its faults by more than its scatter: a fault that
+    /// shows nowhere sets no code either, and nobody comes with it.
+    fn shows(&self, probe: &mut Probe, vehicle: &Vehicle) -> bool {
+        let order = self.model.by_setting();
+        let mut sound = vehicle.clone();
+        sound.faults.clear();
+        let mut read = [vec![f64::NAN; order.len()], vec![f64::NAN; order.len()]];
+        for (read, vehicle) in read.iter_mut().zip([vehicle, &sound]) {
+            probe.cold();
+            if probe.predict_all(order, vehicle, read).is_err() {
+                return true;
+            }
+        }
+        let [faulty, sound] = read;
+        order
+            .iter()
+            .zip(faulty.iter().zip(&sound))
+            .any(|(check, (faulty, sound))| {
+                let spec = &self.model.checks()[*check];
+                let accuracy = Accuracy::of(spec.instrument);
+                // A look, a click and the like differ by their chances.
+                let apart = if spec.reads == Reads::YesNo {
+                    0.5
+                } else {
+                    PLAIN * accuracy.deviation(*sound)
+                };
+                // What is seen or swapped sets no code.
+                !matches!(spec.method, Method::Look | Method::Swap) && (faulty - sound).abs() > apart
+            })
     }
 
     /// How bad a fault is.

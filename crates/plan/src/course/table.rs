@@ -19,13 +19,44 @@ pub(crate) enum Act {
     Beyond,
 }
 
+/// Where a job stands: the vehicle, the shop, the bay.
+#[derive(Debug, Clone, Copy)]
+pub struct Site<'s> {
+    /// The circuit.
+    pub circuit: &'s Circuit,
+    /// Its checks.
+    pub checks: &'s [Check],
+    /// What the shop charges and pays.
+    pub shop: &'s Shop,
+    /// The bay as it stands.
+    pub bay: &'s Bay,
+}
+
+/// The ways the vehicle can be: weighted samples.
+#[derive(Debug, Clone, Default)]
+pub struct Rows {
+    /// The parts that are faulty in each, ascending, each once; none where the cause lies beyond.
+    pub parts: Vec<Vec<PartId>>,
+    /// Weight of each; 0 for one that only a repair leads to.
+    pub weights: Vec<f64>,
+    /// The row that is left of another when a part of it is renewed and something else is still wrong.
+    pub left: BTreeMap<(usize, PartId), usize>,
+}
+
+/// A check whose reading is cut into bands.
+#[derive(Debug, Clone)]
+pub struct Banded {
+    /// Index of the check.
+    pub check: usize,
+    /// Probability of every band under every row, `bands[band][row]`.
+    pub bands: Vec<Vec<f64>>,
+}
+
 /// The problem, and what its numbers stand for.
 pub(crate) struct Sheet {
     pub(crate) problem: Problem,
     /// The check of every test.
     pub(crate) checks: Vec<usize>,
-    /// The edges between the bands of every test.
-    pub(crate) edges: Vec<Vec<f64>>,
     /// What every repair is.
     pub(crate) acts: Vec<Act>,
     /// The parts of every class.
@@ -33,84 +64,94 @@ pub(crate) struct Sheet {
 }
 
 impl Sheet {
-    /// The problem of `outlook` with everything that is not `done` to choose from.
-    pub(crate) fn new(outlook: &Outlook, shop: &Shop, bay: &Bay, choice: &Choices) -> Self {
-        let belief = outlook.belief();
-        let (circuit, checks) = (belief.model().circuit(), belief.model().checks());
-        let (classes, of_row) = classes(outlook);
-        let weighted = outlook.samples().len();
-        let open: Vec<usize> = (0..checks.len())
-            .filter(|check| !choice.done.contains(check))
-            .collect();
-        let cuts: Vec<Cut> = open
-            .par_iter()
-            .map(|check| {
-                cut(
-                    outlook,
-                    *check,
-                    &of_row[..weighted],
-                    (choice.unit)(&checks[*check]),
-                )
-            })
-            .collect();
-        let (mut ground, rate) = (ground(circuit, shop, bay), shop.rate);
-        let mut tests = Vec::with_capacity(open.len());
-        let mut edges = Vec::with_capacity(open.len());
-        for (check, cut) in open.iter().zip(cuts) {
-            let spec = &checks[*check];
-            let needs = ground.needs(accesses(circuit, &spec.needs), Some(spec.condition.0));
-            tests.push(Test {
+    /// The problem of choosing among `tests` and all repairs.
+    pub(crate) fn new(site: &Site, rows: &Rows, tests: Vec<Banded>) -> Self {
+        let (circuit, rate) = (site.circuit, site.shop.rate);
+        let (classes, of_row) = classes(&rows.parts);
+        let mut ground = ground(circuit, site.shop, site.bay);
+        let checks = tests.iter().map(|test| test.check).collect();
+        let tests = tests.into_iter().map(|test| {
+            let spec = &site.checks[test.check];
+            Test {
                 cost: spec.minutes * rate,
-                needs,
-                outcomes: with_unlisted(cut.bands, outlook),
-            });
-            edges.push(cut.edges);
-        }
-        let (acts, repairs) = repairs(outlook, shop, &classes, &of_row);
-        let mut weights: Vec<f64> = outlook.samples().iter().map(|(_, weight)| *weight).collect();
-        weights.resize(of_row.len() - 1, 0.0);
-        weights.push(belief.not_listed());
-        let total: f64 = weights.iter().sum();
-        for weight in &mut weights {
-            *weight /= total;
-        }
+                needs: ground.needs(accesses(circuit, &spec.needs), Some(spec.condition.0)),
+                outcomes: test.bands,
+            }
+        });
+        let tests = tests.collect();
+        let (acts, repairs) = repairs(site, rows, &classes, &of_row);
+        let total: f64 = rows.weights.iter().sum();
         Self {
             problem: Problem {
-                weights,
+                weights: rows.weights.iter().map(|weight| weight / total).collect(),
                 classes: of_row,
                 tests,
                 repairs,
                 ground,
                 ending: Ending::Cured,
             },
-            checks: open,
-            edges,
+            checks,
             acts,
             classes,
         }
     }
 }
 
-/// The parts that classes have wrong, and the class of every row: samples, what is left of them, and last the cause not listed,
-/// which is found where nothing is wrong here.
-fn classes(outlook: &Outlook) -> (Vec<Vec<PartId>>, Vec<usize>) {
-    let mut index: BTreeMap<Vec<PartId>, usize> = BTreeMap::new();
-    let mut classes = Vec::new();
-    let sets = outlook.faults().iter().map(|faults| {
+/// The problem of `outlook` with everything that is not done to choose from, and the edges between the bands of every test. The
+/// last row is the cause not listed.
+pub(crate) fn of_outlook(outlook: &Outlook, site: &Site, choice: &Choices) -> (Sheet, Vec<Vec<f64>>) {
+    let belief = outlook.belief();
+    let mut rows = Rows::default();
+    for (row, faults) in outlook.faults().iter().enumerate() {
         let mut parts: Vec<PartId> = faults.iter().map(|fault| fault.part).collect();
         parts.sort_unstable();
         parts.dedup();
-        parts
-    });
-    let of_row = sets
-        .chain(std::iter::once(Vec::new()))
-        .map(|parts| {
-            *index.entry(parts.clone()).or_insert_with(|| {
-                classes.push(parts);
-                classes.len() - 1
-            })
+        for part in &parts {
+            rows.left
+                .extend(outlook.left(row, *part).map(|left| ((row, *part), left)));
+        }
+        rows.parts.push(parts);
+    }
+    rows.weights = outlook.samples().iter().map(|(_, weight)| *weight).collect();
+    let weighted = rows.weights.len();
+    rows.weights.resize(rows.parts.len(), 0.0);
+    rows.parts.push(Vec::new());
+    rows.weights.push(belief.not_listed());
+    let (_, of_row) = classes(&rows.parts);
+    let open: Vec<usize> = (0..site.checks.len())
+        .filter(|check| !choice.done.contains(check))
+        .collect();
+    let cuts: Vec<Cut> = open
+        .par_iter()
+        .map(|check| {
+            let unit = (choice.unit)(&site.checks[*check]);
+            cut(outlook, *check, &of_row[..weighted], unit)
         })
         .collect();
+    let mut edges = Vec::with_capacity(open.len());
+    let mut tests = Vec::with_capacity(open.len());
+    for (check, cut) in open.into_iter().zip(cuts) {
+        tests.push(Banded {
+            check,
+            bands: with_unlisted(cut.bands, outlook),
+        });
+        edges.push(cut.edges);
+    }
+    (Sheet::new(site, &rows, tests), edges)
+}
+
+/// The parts that classes have wrong, and the class of every row. A cause not listed is found where one is found that lies
+/// beyond: where nothing is wrong here.
+fn classes(parts: &[Vec<PartId>]) -> (Vec<Vec<PartId>>, Vec<usize>) {
+    let mut index: BTreeMap<&[PartId], usize> = BTreeMap::new();
+    let mut classes: Vec<Vec<PartId>> = Vec::new();
+    let of_row = parts.iter().map(|parts| {
+        *index.entry(parts).or_insert_with(|| {
+            classes.push(parts.clone());
+            classes.len() - 1
+        })
+    });
+    let of_row = of_row.collect();
     (classes, of_row)
 }
 
@@ -156,16 +197,10 @@ pub(crate) fn on_the_bench(checks: &[Check], part: PartId) -> bool {
     })
 }
 
-fn repairs(
-    outlook: &Outlook,
-    shop: &Shop,
-    classes: &[Vec<PartId>],
-    of_row: &[usize],
-) -> (Vec<Act>, Vec<Repair>) {
-    let model = outlook.belief().model();
-    let circuit = model.circuit();
+fn repairs(site: &Site, rows: &Rows, classes: &[Vec<PartId>], of_row: &[usize]) -> (Vec<Act>, Vec<Repair>) {
+    let shop = site.shop;
     let (mut acts, mut repairs) = (Vec::new(), Vec::new());
-    for (index, part) in circuit.parts.iter().enumerate() {
+    for (index, part) in site.circuit.parts.iter().enumerate() {
         let id = PartId(index);
         if !of_row.iter().any(|class| classes[*class].contains(&id)) {
             continue;
@@ -177,21 +212,22 @@ fn repairs(
             repairs.push(Repair {
                 cost,
                 needs: 0,
-                effects: effects(outlook, classes, of_row, id, 1.0 - bad),
+                effects: effects(rows, id, 1.0 - bad),
             });
         };
         offer(false, cost, bad);
         let missed = bad * (1.0 - shop.bench_catches);
         let bench = shop.bench_minutes * shop.rate;
         // A bad part found on the bench is changed for another before any work is done.
-        if on_the_bench(model.checks(), id) && bench < (bad - missed) * cost {
+        if on_the_bench(site.checks, id) && bench < (bad - missed) * cost {
             offer(true, cost + bench, missed);
         }
     }
-    let beyond = of_row
+    let beyond = rows
+        .parts
         .iter()
         .enumerate()
-        .filter(|(_, class)| classes[**class].is_empty());
+        .filter(|(_, parts)| parts.is_empty());
     acts.push(Act::Beyond);
     repairs.push(Repair {
         cost: shop.beyond_minutes * shop.rate,
@@ -208,22 +244,17 @@ fn repairs(
 }
 
 /// What renewing `part` does to every row that has something wrong there.
-fn effects(
-    outlook: &Outlook,
-    classes: &[Vec<PartId>],
-    of_row: &[usize],
-    part: PartId,
-    good: f64,
-) -> Vec<Effect> {
-    let hit = of_row
+fn effects(rows: &Rows, part: PartId, good: f64) -> Vec<Effect> {
+    let hit = rows
+        .parts
         .iter()
         .enumerate()
-        .filter(|(_, class)| classes[**class].contains(&part));
-    hit.map(|(row, _)| match outlook.left(row, part) {
+        .filter(|(_, parts)| parts.contains(&part));
+    hit.map(|(row, _)| match rows.left.get(&(row, part)) {
         Some(left) => Effect {
             row,
             cures: 0.0,
-            turns: left,
+            turns: *left,
         },
         None => Effect {
             row,

@@ -1,26 +1,27 @@
 //! From steps on numbers to steps on the vehicle.
 
-use super::table::{Act, Sheet};
+use super::table::{Act, Sheet, Site};
 use super::{Band, CourseBranch, CourseStep};
 use crate::next::Bay;
 use crate::step::Step;
-use belief::Outlook;
 use circuit::{Check, Circuit, PartId, Reads};
 
 /// Turns steps on numbers into steps on the vehicle.
 pub(super) struct Teller<'s> {
     sheet: &'s Sheet,
+    /// The edges between the bands of every test.
+    edges: &'s [Vec<f64>],
     circuit: &'s Circuit,
     checks: &'s [Check],
 }
 
 impl<'s> Teller<'s> {
-    pub(super) fn new(sheet: &'s Sheet, outlook: &'s Outlook) -> Self {
-        let model = outlook.belief().model();
+    pub(super) fn new(sheet: &'s Sheet, edges: &'s [Vec<f64>], site: &Site<'s>) -> Self {
         Self {
             sheet,
-            circuit: model.circuit(),
-            checks: model.checks(),
+            edges,
+            circuit: site.circuit,
+            checks: site.checks,
         }
     }
 
@@ -107,7 +108,7 @@ impl<'s> Teller<'s> {
     }
 
     fn band(&self, test: usize, outcome: usize, spec: &Check) -> Band {
-        let edges = &self.sheet.edges[test];
+        let edges = &self.edges[test];
         match (spec.reads, outcome) {
             (Reads::YesNo, 0) => Band::No,
             (Reads::YesNo, _) => Band::Yes,
