@@ -12,7 +12,7 @@ use plan::{Advice, Next, Site, advise, cost_of};
 /// Samples that stand for all.
 const SAMPLES: usize = 240;
 /// States that one decision looks into, and the first of all jobs, which is made once.
-const NODES: usize = 3;
+const NODES: usize = 2;
 const FIRST_NODES: usize = 60;
 /// States looked into where a person asks what a step costs.
 const ASKED_NODES: usize = 60;

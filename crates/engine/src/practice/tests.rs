@@ -190,7 +190,13 @@ fn a_contest_does_not_depend_on_threads() {
     );
     assert_eq!(
         one.all.iter().map(|score| score.jobs).collect::<Vec<_>>(),
-        [40, 40, 40]
+        [40; 4]
+    );
+    assert!(
+        cost("plan") < 0.6 * cost("habit"),
+        "{} {}",
+        cost("plan"),
+        cost("habit")
     );
     assert!(one.all.iter().all(|score| score.given_up == 0));
 }
