@@ -21,7 +21,8 @@ pub(super) fn text(case: &Case, course: &Course, instead: Option<usize>) -> Stri
     for (name, value) in figures(course, Shop::default().rate) {
         page.paragraph(&format!("  {name:<14}"), &value);
     }
-    why(case, course, instead, &mut page);
+    why(case, course, &mut page);
+    other(case, course, instead, &mut page);
     let outline = Outline::new(course, MOST);
     let mut writer = Writer {
         case,
@@ -39,8 +40,8 @@ pub(super) fn text(case: &Case, course: &Course, instead: Option<usize>) -> Stri
     page.text
 }
 
-/// Why the first check, and what another would cost.
-fn why(case: &Case, course: &Course, instead: Option<usize>, page: &mut Page) {
+/// Why the first check.
+fn why(case: &Case, course: &Course, page: &mut Page) {
     let circuit = case.model.circuit();
     let CourseStep::Check { check, branches, .. } = &course.first else {
         page.heading("Why no check first");
@@ -72,6 +73,10 @@ fn why(case: &Case, course: &Course, instead: Option<usize>, page: &mut Page) {
         );
         page.paragraph(&format!("  {left:<10}{words:<width$}  "), &line);
     }
+}
+
+/// What another first check would cost.
+fn other(case: &Case, course: &Course, instead: Option<usize>, page: &mut Page) {
     if let Some((check, cost)) = instead.zip(course.instead) {
         let id = &case.model.checks()[check].id;
         let more = cost - course.planned_cost;
