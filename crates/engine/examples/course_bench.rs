@@ -32,7 +32,7 @@ fn main() {
 /// One plan; the time of the search runs from its first question whether to go on.
 fn run(believed: &engine::Belief, evidence: &Evidence, allowed: Duration) -> String {
     let question = Question {
-        hurry: false,
+        haste: engine::Haste::InTime,
         unit: &|_| 1.0,
         instead: None,
     };

@@ -48,8 +48,26 @@ pub fn next(outlook: &Outlook, evidence: &Evidence, shop: &Shop, bay: &Bay) -> V
     proof::proving_first(next_checks(outlook, shop, bay, &done), outlook, evidence)
 }
 
-/// Samples behind a whole plan: more where there is time to search with them.
-const COURSE: usize = 1_000;
+/// How soon a whole plan is wanted: it decides how many samples stand behind it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Haste {
+    /// The first answer, whatever it is.
+    AtOnce,
+    /// A good answer within the second.
+    Soon,
+    /// The last per cent counts.
+    InTime,
+}
+
+impl Haste {
+    fn samples(self) -> usize {
+        match self {
+            Self::AtOnce => 240,
+            Self::Soon => OUTLOOK,
+            Self::InTime => 1_000,
+        }
+    }
+}
 
 /// The plan of least expected cost from `belief` on until a proven repair, as good as it gets while `keep_going` says so.
 pub fn course(
@@ -60,7 +78,7 @@ pub fn course(
     question: &Question,
     keep_going: &mut dyn FnMut(&Progress) -> bool,
 ) -> Course {
-    let samples = if question.hurry { OUTLOOK } else { COURSE };
+    let samples = question.haste.samples();
     let outlook = Outlook::new(belief, samples);
     let fresh = Outlook::other(belief, samples);
     let done = done(evidence);
@@ -74,8 +92,8 @@ pub fn course(
 
 /// What is asked of a plan.
 pub struct Question<'q> {
-    /// The first answer counts more than the last per cent.
-    pub hurry: bool,
+    /// How soon it is wanted.
+    pub haste: Haste,
     /// One unit of those a person reads a check in, SI, so that bands end on simple numbers.
     pub unit: &'q (dyn Fn(&circuit::Check) -> f64 + Sync),
     /// A check the person would rather make first, of which the cost is wanted.
@@ -85,7 +103,7 @@ pub struct Question<'q> {
 impl std::fmt::Debug for Question<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Question")
-            .field("hurry", &self.hurry)
+            .field("haste", &self.haste)
             .field("instead", &self.instead)
             .finish_non_exhaustive()
     }

@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot unwrap has failed")]
 
 use engine::{
-    Band, Bay, Course, CourseStep, Effort, Evidence, Model, Observation, Outcome, Question, Shop, belief,
-    course, load, shipped, shipped_called,
+    Band, Bay, Course, CourseStep, Effort, Evidence, Haste, Model, Observation, Outcome, Question, Shop,
+    belief, course, load, shipped, shipped_called,
 };
 
 const IN_HG: f64 = 3_386.388_640_341;
@@ -16,7 +16,7 @@ fn model(name: &str) -> Model {
 fn planned(model: &Model, evidence: &Evidence, nodes: usize, instead: Option<usize>) -> Course {
     let belief = belief(model, evidence, Effort::brisk());
     let question = Question {
-        hurry: true,
+        haste: Haste::Soon,
         unit: &|_| 1.0,
         instead,
     };

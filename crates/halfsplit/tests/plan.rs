@@ -62,15 +62,24 @@ fn readings_change_the_plan() {
          [[reading]]\ncheck = \"deadhead:valve.source@idle\"\nvalue = \"8 inHg\"\n\
          [[reading]]\ncheck = \"look:source-line@off\"\nanswer = \"yes\"\n",
     );
-    let plan = desk.json(&[
+    let before = desk.json(&["plan", "vacuum-wastegate", "--time", "3"]);
+    let after = desk.json(&[
         "plan",
         "vacuum-wastegate",
         "--readings",
         "job.toml",
         "--time",
-        "0.2",
+        "3",
     ]);
-    assert_eq!(text(&plan["steps"], "replace"), "source-line");
+    assert!(number(&after, "expected_cost") < number(&before, "expected_cost"));
+    let steps = after["steps"].to_string();
+    for made in [
+        "deadhead:pump.inlet@idle\"",
+        "deadhead:valve.source@idle\"",
+        "look:source-line@off\"",
+    ] {
+        assert!(!steps.contains(made), "{made} is planned again");
+    }
 }
 
 #[test]

@@ -13,12 +13,13 @@ use crate::job::{self, Case, Manner};
 use crate::page::Answer;
 use crate::patience::Patience;
 use diag::nearest;
-use engine::{Band, Course, CourseBranch, Effort, Question, Shop};
+use engine::{Band, Course, CourseBranch, Effort, Haste, Question, Shop};
 use std::fmt::Write as _;
 use std::time::Duration;
 
-/// Time below which the first answer counts more than the last per cent.
-const HURRY: Duration = Duration::from_millis(800);
+/// Times below which the first answer is wanted, and a good one rather than the last per cent.
+const AT_ONCE: Duration = Duration::from_millis(200);
+const SOON: Duration = Duration::from_millis(800);
 
 /// Plans a job.
 pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
@@ -60,7 +61,11 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
 fn planned(case: &Case, time: Duration, instead: Option<usize>) -> Course {
     let unit = |check: &circuit::Check| bands::unit(case.units, check);
     let question = Question {
-        hurry: time < HURRY,
+        haste: match time {
+            time if time < AT_ONCE => Haste::AtOnce,
+            time if time < SOON => Haste::Soon,
+            _ => Haste::InTime,
+        },
         unit: &unit,
         instead,
     };
