@@ -1,0 +1,22 @@
+//! A job: one vehicle, one complaint, from intake to closing, as an append-only series of events.
+//!
+//! An [`Entry`] is an [`Event`] with who said it, when and where. [`Job::fold`] makes the state of all entries; the same
+//! entries give the same state, in whatever order they came and however often. Nothing is erased: what is withdrawn stays in
+//! the record. [`Job::admits`] says why an event would make no sense now. No file, clock or network here.
+
+mod entry;
+mod event;
+mod facts;
+mod money;
+mod readings;
+mod refusal;
+mod state;
+mod vehicle;
+
+pub use entry::{Entry, EntryId, FORMAT, JobId, Unreadable, in_order};
+pub use event::{Behind, Closing, CodeStatus, Event, Mended, Said};
+pub use facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
+pub use money::{Grade, Quote, QuoteOption};
+pub use refusal::Refused;
+pub use state::{Job, Stage};
+pub use vehicle::{Described, Frozen, Intake, Replaced, Vehicle};

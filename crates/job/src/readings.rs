@@ -1,0 +1,72 @@
+//! The readings of a job as a readings file: the one form in which the engine takes evidence.
+
+use crate::event::Said;
+use crate::facts::Reading;
+use crate::state::Job;
+use std::fmt::Write as _;
+
+impl Job {
+    /// A readings file (TOML) with all readings that count: what the job believes is what a readings file of the same readings
+    /// gives. A reading of a check that is taken twice with the same instrument stands twice.
+    pub fn readings_file(&self) -> String {
+        self.readings_file_with(None)
+    }
+
+    /// The same with one reading more, to try it before it is written down.
+    pub fn readings_file_with(&self, more: Option<(&str, &Said, Option<&str>)>) -> String {
+        let intake = &self.intake;
+        let mut text = String::new();
+        // A barometer is better than a height, and a readings file takes one of them.
+        let air = match (&intake.barometer, &intake.altitude) {
+            (Some(barometer), _) => Some(("barometer", barometer)),
+            (None, altitude) => altitude.as_ref().map(|altitude| ("altitude", altitude)),
+        };
+        let temperature = intake.temperature.as_ref().map(|value| ("temperature", value));
+        for (key, value) in air.into_iter().chain(temperature) {
+            line(&mut text, key, value);
+        }
+        for reading in self.counting() {
+            let Reading {
+                check,
+                said,
+                instrument,
+                ..
+            } = reading;
+            one(&mut text, check, said, instrument.as_deref());
+        }
+        if let Some((check, said, instrument)) = more {
+            one(&mut text, check, said, instrument);
+        }
+        text
+    }
+}
+
+fn one(text: &mut String, check: &str, said: &Said, instrument: Option<&str>) {
+    text.push_str("[[reading]]\n");
+    line(text, "check", check);
+    match said {
+        Said::Value(value) => line(text, "value", value),
+        Said::Bound(bound) => line(text, "bound", bound),
+        Said::Answer(answer) => line(text, "answer", answer),
+    }
+    if let Some(instrument) = instrument {
+        line(text, "instrument", instrument);
+    }
+}
+
+/// `key = "value"`, whatever the value holds: what a basic string of TOML must not hold is escaped.
+fn line(text: &mut String, key: &str, value: &str) {
+    let mut quoted = String::new();
+    for letter in value.chars() {
+        match letter {
+            '"' => quoted.push_str("\\\""),
+            '\\' => quoted.push_str("\\\\"),
+            control if control.is_control() => {
+                // Writing to a String cannot fail.
+                let _ = write!(quoted, "\\u{:04X}", u32::from(control));
+            }
+            other => quoted.push(other),
+        }
+    }
+    let _ = writeln!(text, "{key} = \"{quoted}\"");
+}

@@ -1,0 +1,397 @@
+//! The state of a job, folded from its entries.
+
+use crate::entry::{Entry, EntryId, JobId, in_order};
+use crate::event::{Closing, CodeStatus, Event};
+use crate::facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
+use crate::money::Quote;
+use crate::vehicle::Intake;
+use jiff::Timestamp;
+use std::collections::BTreeMap;
+
+/// How far a job is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// Looking for the cause.
+    Checking,
+    /// The cause is proven, nothing offered yet.
+    Proven,
+    /// An offer waits for an answer.
+    Quoted,
+    /// The customer said yes.
+    Agreed,
+    /// Repaired, not proven to work.
+    Repaired,
+    /// Proven to work; trips are counted until the module clears its code.
+    Watch,
+    /// Done.
+    Closed,
+}
+
+impl Stage {
+    /// Every stage, first to last.
+    pub const ALL: [Self; 7] = [
+        Self::Checking,
+        Self::Proven,
+        Self::Quoted,
+        Self::Agreed,
+        Self::Repaired,
+        Self::Watch,
+        Self::Closed,
+    ];
+
+    /// In one word.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Checking => "checking",
+            Self::Proven => "proven",
+            Self::Quoted => "quoted",
+            Self::Agreed => "agreed",
+            Self::Repaired => "repaired",
+            Self::Watch => "watch",
+            Self::Closed => "closed",
+        }
+    }
+}
+
+/// A job as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Job {
+    /// Its name.
+    pub id: JobId,
+    /// What was asked at the door.
+    pub intake: Intake,
+    /// When it began.
+    pub opened: Timestamp,
+    /// When something last happened.
+    pub changed: Timestamp,
+    /// The turn the next entry gets.
+    pub next_turn: u64,
+    /// How far it is.
+    pub stage: Stage,
+    /// Codes noted.
+    pub codes: Vec<Code>,
+    /// Cautions a person has read.
+    pub cautions: Vec<String>,
+    /// Readings in their order, withdrawn ones too.
+    pub readings: Vec<Reading>,
+    /// What was ruled out by hand.
+    pub ruled_out: Vec<RuledOut>,
+    /// The proven cause.
+    pub proven: Option<Proven>,
+    /// Offers, the last one counts.
+    pub quotes: Vec<Quote>,
+    /// Index of the option of the last offer that was accepted.
+    pub accepted: Option<usize>,
+    /// Why the last offer was refused.
+    pub refused: Option<String>,
+    /// New parts tried.
+    pub new_parts: Vec<NewPart>,
+    /// Repairs.
+    pub repairs: Vec<Repair>,
+    /// Proof checks since the last repair.
+    pub proofs: Vec<Proof>,
+    /// How it ended.
+    pub closed: Option<Closing>,
+    /// Times the complaint came back.
+    pub comebacks: Vec<Comeback>,
+    /// Greatest distance driven that was noted, km.
+    pub odometer_km: Option<f64>,
+    /// Accesses open, parts off, engine hot: as last said.
+    pub stands: Option<(Vec<String>, Vec<String>, Option<bool>)>,
+    /// Notes.
+    pub notes: Vec<Note>,
+    /// Pictures.
+    pub photos: Vec<Photo>,
+    /// Entries that do not count, with the reason.
+    pub odd: Vec<Odd>,
+}
+
+impl Job {
+    /// The state of all `entries` of one job; `None` if none of them takes a vehicle in. Same entries, same state, whatever
+    /// their order.
+    pub fn fold(entries: &[Entry]) -> Option<Self> {
+        let order = in_order(entries);
+        let begins = order
+            .iter()
+            .position(|entry| matches!(entry.event, Event::TakenIn { .. }))?;
+        let withdrawn = withdrawn(&order);
+        let mut job = Self::begun(order[begins])?;
+        for (place, entry) in order.iter().enumerate() {
+            if place == begins {
+                continue;
+            }
+            job.next_turn = job.next_turn.max(entry.turn.saturating_add(1));
+            job.changed = job.changed.max(entry.at);
+            let gone = withdrawn.get(&entry.id).copied();
+            if let Err(why) = job.take(entry, gone) {
+                job.odd.push(Odd { entry: entry.id, why });
+            }
+        }
+        Some(job)
+    }
+
+    fn begun(entry: &Entry) -> Option<Self> {
+        let Event::TakenIn { intake } = &entry.event else {
+            return None;
+        };
+        Some(Self {
+            id: entry.job,
+            intake: intake.clone(),
+            opened: entry.at,
+            changed: entry.at,
+            next_turn: entry.turn.saturating_add(1),
+            stage: Stage::Checking,
+            codes: Vec::new(),
+            cautions: Vec::new(),
+            readings: Vec::new(),
+            ruled_out: Vec::new(),
+            proven: None,
+            quotes: Vec::new(),
+            accepted: None,
+            refused: None,
+            new_parts: Vec::new(),
+            repairs: Vec::new(),
+            proofs: Vec::new(),
+            closed: None,
+            comebacks: Vec::new(),
+            odometer_km: intake.vehicle.odometer_km,
+            stands: None,
+            notes: Vec::new(),
+            photos: Vec::new(),
+            odd: Vec::new(),
+        })
+    }
+
+    /// Readings that count.
+    pub fn counting(&self) -> impl Iterator<Item = &Reading> {
+        self.readings.iter().filter(|reading| reading.withdrawn.is_none())
+    }
+
+    /// Hands-on minutes noted until now, of readings that count or not, and of repairs.
+    pub fn minutes(&self) -> f64 {
+        let checks = self.readings.iter().filter_map(|reading| reading.minutes);
+        let repairs = self.repairs.iter().filter_map(|repair| repair.minutes);
+        checks.chain(repairs).sum()
+    }
+
+    /// `true` if a person has read this caution in this job.
+    pub fn has_read(&self, caution: &str) -> bool {
+        self.cautions.iter().any(|read| read == caution)
+    }
+
+    /// Takes one entry in its turn; says why it does not count, if so. A withdrawn reading is kept, anything else that was
+    /// withdrawn is as if it had not been said.
+    fn take(&mut self, entry: &Entry, gone: Option<&str>) -> Result<(), String> {
+        if gone.is_some() && !matches!(entry.event, Event::Reading { .. }) {
+            return Ok(());
+        }
+        self.admits(&entry.event).map_err(|refused| refused.to_string())?;
+        match &entry.event {
+            Event::TakenIn { .. } | Event::Withdrawn { .. } => {}
+            Event::CodeNoted { code, status } => self.note_code(code, *status, entry.at),
+            Event::CautionAcknowledged { caution } if self.has_read(caution) => {}
+            Event::CautionAcknowledged { caution } => self.cautions.push(caution.clone()),
+            Event::Reading {
+                check,
+                said,
+                instrument,
+                minutes,
+            } => self.readings.push(Reading {
+                entry: entry.id,
+                at: entry.at,
+                who: entry.who.clone(),
+                check: check.clone(),
+                said: said.clone(),
+                instrument: instrument.clone(),
+                minutes: *minutes,
+                withdrawn: gone.map(str::to_owned),
+            }),
+            Event::Note { text } => self.notes.push(Note {
+                text: text.clone(),
+                who: entry.who.clone(),
+                at: entry.at,
+            }),
+            Event::Photo {
+                hash,
+                bytes,
+                media,
+                words,
+            } => self.photos.push(Photo {
+                hash: hash.clone(),
+                bytes: *bytes,
+                media: media.clone(),
+                words: words.clone(),
+                at: entry.at,
+            }),
+            Event::RuledOut { what, reason } => self.ruled_out.push(RuledOut {
+                what: what.clone(),
+                reason: reason.clone(),
+                who: entry.who.clone(),
+            }),
+            Event::Stands { open, off, hot } => self.stands = Some((open.clone(), off.clone(), *hot)),
+            other => self.take_step(other, entry),
+        }
+        Ok(())
+    }
+
+    /// Events that bring the job on.
+    fn take_step(&mut self, event: &Event, entry: &Entry) {
+        match event {
+            Event::CauseProven {
+                faults,
+                shown_by,
+                probability,
+                by_hand,
+            } => {
+                self.proven = Some(Proven {
+                    faults: faults.clone(),
+                    shown_by: shown_by.clone(),
+                    probability: *probability,
+                    by_hand: by_hand.clone(),
+                    at: entry.at,
+                });
+                self.stage = Stage::Proven;
+            }
+            Event::QuoteGiven { quote } => {
+                self.quotes.push(quote.clone());
+                (self.accepted, self.refused) = (None, None);
+                self.stage = Stage::Quoted;
+            }
+            Event::QuoteAccepted { option } => {
+                self.accepted = Some(*option);
+                self.stage = Stage::Agreed;
+            }
+            Event::QuoteRefused { reason } => {
+                self.refused = Some(reason.clone());
+                self.stage = self.searching();
+            }
+            Event::NewPartChecked {
+                part,
+                check,
+                read,
+                good,
+                grade,
+            } => self.new_parts.push(NewPart {
+                part: part.clone(),
+                check: check.clone(),
+                read: read.clone(),
+                good: *good,
+                grade: *grade,
+            }),
+            Event::Repaired {
+                part,
+                how,
+                grade,
+                price,
+                minutes,
+                behind,
+            } => {
+                self.repairs.push(Repair {
+                    part: part.clone(),
+                    how: *how,
+                    grade: *grade,
+                    price: *price,
+                    minutes: *minutes,
+                    behind: behind.clone(),
+                    at: entry.at,
+                });
+                self.proofs.clear();
+                self.stage = Stage::Repaired;
+            }
+            Event::Proof { check, said, good } => {
+                self.proofs.push(Proof {
+                    check: check.clone(),
+                    said: said.clone(),
+                    good: *good,
+                    at: entry.at,
+                });
+                let all_good = self.proofs.iter().all(|proof| proof.good);
+                self.stage = if all_good { Stage::Watch } else { Stage::Repaired };
+            }
+            Event::CodeSeenAgain { code, odometer_km } => {
+                self.come_back(entry.at, format!("{code} seen again"), *odometer_km);
+            }
+            Event::Closed { how } => {
+                self.closed = Some(how.clone());
+                self.stage = Stage::Closed;
+            }
+            Event::Reopened {
+                reason,
+                comeback,
+                odometer_km,
+            } => {
+                if *comeback {
+                    self.come_back(entry.at, reason.clone(), *odometer_km);
+                } else {
+                    self.drive_on(*odometer_km);
+                    self.closed = None;
+                    self.stage = self.searching();
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// Where a job stands that is not offered, repaired or closed.
+    fn searching(&self) -> Stage {
+        if self.proven.is_some() {
+            Stage::Proven
+        } else {
+            Stage::Checking
+        }
+    }
+
+    /// The complaint is back: what was called proven is open again, with all that is known.
+    fn come_back(&mut self, at: Timestamp, reason: String, odometer_km: Option<f64>) {
+        self.drive_on(odometer_km);
+        self.comebacks.push(Comeback {
+            at,
+            reason,
+            odometer_km,
+        });
+        self.proven = None;
+        self.closed = None;
+        self.stage = Stage::Checking;
+    }
+
+    fn drive_on(&mut self, odometer_km: Option<f64>) {
+        self.odometer_km = match (self.odometer_km, odometer_km) {
+            (Some(before), Some(now)) => Some(before.max(now)),
+            (before, now) => now.or(before),
+        };
+    }
+
+    /// A code noted twice is one code, kept as last said.
+    fn note_code(&mut self, code: &str, status: CodeStatus, at: Timestamp) {
+        match self.codes.iter_mut().find(|known| known.code == code) {
+            Some(known) => known.status = status,
+            None => self.codes.push(Code {
+                code: code.to_owned(),
+                status,
+                at,
+            }),
+        }
+    }
+}
+
+/// What was withdrawn, with the reason. Only a withdrawal that follows what it withdraws counts; a withdrawal cannot be
+/// withdrawn, nor the taking in.
+fn withdrawn<'e>(order: &[&'e Entry]) -> BTreeMap<EntryId, &'e str> {
+    let mut gone = BTreeMap::new();
+    for (place, entry) in order.iter().enumerate() {
+        let Event::Withdrawn {
+            entry: target,
+            reason,
+        } = &entry.event
+        else {
+            continue;
+        };
+        let meant = order[..place].iter().find(|earlier| earlier.id == *target);
+        let may =
+            |earlier: &&&Entry| !matches!(earlier.event, Event::TakenIn { .. } | Event::Withdrawn { .. });
+        if meant.filter(may).is_some() {
+            gone.entry(*target).or_insert(reason.as_str());
+        }
+    }
+    gone
+}
