@@ -387,9 +387,9 @@ fn withdrawn<'e>(order: &[&'e Entry]) -> BTreeMap<EntryId, &'e str> {
             continue;
         };
         let meant = order[..place].iter().find(|earlier| earlier.id == *target);
-        let may =
-            |earlier: &&&Entry| !matches!(earlier.event, Event::TakenIn { .. } | Event::Withdrawn { .. });
-        if meant.filter(may).is_some() {
+        if meant
+            .is_some_and(|earlier| !matches!(earlier.event, Event::TakenIn { .. } | Event::Withdrawn { .. }))
+        {
             gone.entry(*target).or_insert(reason.as_str());
         }
     }
