@@ -1,7 +1,7 @@
 //! The next check as a card: caution first, then what, where, how, what to expect, and why this one.
 
+use crate::case::Case;
 use crate::how;
-use crate::job::Case;
 use crate::page::Page;
 use crate::suspects::{clear, leading};
 use crate::words;

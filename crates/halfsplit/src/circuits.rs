@@ -1,8 +1,8 @@
 //! The shipped circuits, all or those that a code or words of a complaint lead to.
 
+use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
-use crate::job::Manner;
 use crate::page::{Answer, Page};
 use circuit::{Circuit, Medium};
 use engine::Model;

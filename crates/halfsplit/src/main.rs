@@ -6,6 +6,7 @@
 
 mod args;
 mod card;
+mod case;
 mod circuits;
 mod commands;
 mod course;
@@ -14,7 +15,6 @@ mod failure;
 mod files;
 mod findings;
 mod how;
-mod job;
 mod page;
 mod patience;
 mod picture;

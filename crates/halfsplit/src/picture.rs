@@ -1,6 +1,6 @@
 //! The drawing in the terminal, as wide as the terminal.
 
-use crate::job::Case;
+use crate::case::Case;
 use circuit::Circuit;
 use draw::Notes;
 

@@ -1,8 +1,8 @@
 //! What a circuit is made of, and which checks follow from it.
 
+use crate::case::{self, Manner};
 use crate::commands::json;
 use crate::failure::Failure;
-use crate::job::{self, Manner};
 use crate::page::{Answer, Page};
 use crate::show::Units;
 use crate::show::severity_unit;
@@ -70,7 +70,7 @@ struct CheckRow<'a> {
 
 /// Describes a circuit.
 pub(crate) fn run(name: &str, manner: Manner) -> Result<Answer, Failure> {
-    let opened = job::open(name)?;
+    let opened = case::open(name)?;
     let description = description(&opened.model, manner.units);
     let out = if manner.json {
         json(&description)?

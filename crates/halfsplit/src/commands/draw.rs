@@ -1,9 +1,9 @@
 //! The circuit drawn: in the terminal, as SVG, with what was read and what is suspected.
 
 use crate::args::Draw;
+use crate::case::{self, Case, Manner};
 use crate::commands::json;
 use crate::failure::Failure;
-use crate::job::{self, Case, Manner};
 use crate::page::Answer;
 use crate::picture;
 use ::draw::Notes;
@@ -12,7 +12,7 @@ use std::fmt::Write as _;
 
 /// Draws a circuit.
 pub(crate) fn run(arguments: &Draw, manner: Manner) -> Result<Answer, Failure> {
-    let opened = job::open(&arguments.circuit)?;
+    let opened = case::open(&arguments.circuit)?;
     let circuit = opened.model.circuit();
     let (notes, warnings) = notes(arguments, &opened.model, manner)?;
     let mut answer = Answer {
@@ -43,7 +43,7 @@ fn notes(arguments: &Draw, model: &engine::Model, manner: Manner) -> Result<(Not
     if taken.readings.is_none() && taken.reading.is_empty() {
         return Ok((Notes::default(), String::new()));
     }
-    let (evidence, warnings) = job::evidence(model, taken)?;
+    let (evidence, warnings) = case::evidence(model, taken)?;
     let case = Case::new(model, evidence, manner);
     let outlook = engine::outlook(&case.belief);
     let next = engine::next(&outlook, &case.evidence, &Shop::default(), &case.bay);

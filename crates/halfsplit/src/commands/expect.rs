@@ -1,11 +1,11 @@
 //! What a check should read, on a sound circuit or with faults.
 
 use crate::args::Expect;
+use crate::case::{self, Manner};
 use crate::commands::json;
 use crate::failure::Failure;
 use crate::findings::argument;
 use crate::how;
-use crate::job::{self, Manner};
 use crate::page::{Answer, Page};
 use crate::show::Units;
 use crate::words;
@@ -33,7 +33,7 @@ type Faults = Vec<(FaultId, Option<f64>)>;
 
 /// Says what a check should read.
 pub(crate) fn run(arguments: &Expect, manner: Manner) -> Result<Answer, Failure> {
-    let opened = job::open(&arguments.circuit)?;
+    let opened = case::open(&arguments.circuit)?;
     let model = &opened.model;
     let check = check(model, &arguments.check)?;
     let faults = faults(model.circuit(), &arguments.faults)?;

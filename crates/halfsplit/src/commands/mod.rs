@@ -7,8 +7,8 @@ mod sequence;
 mod settings;
 
 use crate::args::{Arguments, Command, Suspects};
+use crate::case::{self, Case, Manner};
 use crate::failure::Failure;
-use crate::job::{self, Case, Manner};
 use crate::page::{Answer, Screen};
 use crate::show::Units;
 use serde::Serialize;
@@ -48,8 +48,8 @@ fn command(command: Option<Command>, manner: Manner) -> Result<Answer, Failure> 
 }
 
 fn suspects_of(arguments: &Suspects, manner: Manner) -> Result<Answer, Failure> {
-    let opened = job::open(&arguments.circuit)?;
-    let (evidence, warnings) = job::evidence(&opened.model, &arguments.taken)?;
+    let opened = case::open(&arguments.circuit)?;
+    let (evidence, warnings) = case::evidence(&opened.model, &arguments.taken)?;
     let case = Case::new(&opened.model, evidence, manner);
     let out = if manner.json {
         json(&crate::suspects::json(&case))?
@@ -65,7 +65,7 @@ fn suspects_of(arguments: &Suspects, manner: Manner) -> Result<Answer, Failure> 
 /// A word that is no command: a code typed alone is understood.
 fn other(words: &[String], manner: Manner) -> Result<Answer, Failure> {
     let word = words.first().map_or("", String::as_str);
-    if job::is_code(word) {
+    if case::is_code(word) {
         return crate::circuits::from_code(word, manner);
     }
     let commands = [

@@ -1,9 +1,9 @@
 //! The small commands: welcome, units, completions, manual page.
 
 use crate::args::Arguments;
+use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
-use crate::job::Manner;
 use crate::page::Answer;
 use clap::CommandFactory;
 use quantity::UnitSystem;

@@ -2,8 +2,8 @@
 
 use super::outline::Outline;
 use super::{bands, figures};
+use crate::case::Case;
 use crate::how;
-use crate::job::Case;
 use crate::suspects::DEFERENCE;
 use crate::words;
 use draw::{CardAction, CardBranch, CardStep, CardTarget, TestCard};

@@ -1,7 +1,7 @@
 //! A plan as JSON. Field names are a contract.
 
 use super::{bands, bands_of};
-use crate::job::Case;
+use crate::case::Case;
 use engine::{Band, Course, CourseBranch, CourseStep};
 use serde::Serialize;
 

@@ -7,9 +7,9 @@ mod outline;
 mod text;
 
 use crate::args::Plan;
+use crate::case::{self, Case, Manner};
 use crate::commands::json as written;
 use crate::failure::Failure;
-use crate::job::{self, Case, Manner};
 use crate::page::Answer;
 use crate::patience::Patience;
 use diag::nearest;
@@ -23,8 +23,8 @@ const SOON: Duration = Duration::from_millis(800);
 
 /// Plans a job.
 pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
-    let opened = job::open(&arguments.circuit)?;
-    let (evidence, warnings) = job::evidence(&opened.model, &arguments.taken)?;
+    let opened = case::open(&arguments.circuit)?;
+    let (evidence, warnings) = case::evidence(&opened.model, &arguments.taken)?;
     let case = Case::with(&opened.model, evidence, manner, Effort::default());
     let instead = arguments
         .instead

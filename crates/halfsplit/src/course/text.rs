@@ -3,7 +3,7 @@
 use super::outline::Outline;
 use super::{bands, bands_of, figures};
 use crate::card::{self, entry};
-use crate::job::Case;
+use crate::case::Case;
 use crate::page::Page;
 use crate::suspects::DEFERENCE;
 use crate::words;

@@ -7,9 +7,9 @@ mod json;
 mod story;
 
 use crate::args::Demo;
+use crate::case::{Case, Manner};
 use crate::commands::json as to_json;
 use crate::failure::Failure;
-use crate::job::{Case, Manner};
 use crate::page::Answer;
 use crate::picture;
 use belief::{Known, Observation, Outcome, Surroundings};

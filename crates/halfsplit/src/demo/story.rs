@@ -2,8 +2,8 @@
 
 use super::{ALTITUDE, HIDDEN, Played, Step, town};
 use crate::card;
+use crate::case::{Case, Manner};
 use crate::failure::Failure;
-use crate::job::{Case, Manner};
 use crate::page::Page;
 use crate::picture;
 use crate::show::Units;

@@ -8,9 +8,9 @@ mod sitting;
 mod table;
 
 use crate::args::Practice;
+use crate::case::{self, Manner, Opened};
 use crate::commands;
 use crate::failure::Failure;
-use crate::job::{self, Manner, Opened};
 use crate::page::Answer;
 use engine::practice::{Contest, contest, contestants};
 use engine::{Model, Shop};
@@ -41,10 +41,10 @@ pub(crate) fn run(arguments: &Practice, manner: Manner) -> Result<Answer, Failur
 /// The circuits that were named.
 fn opened(arguments: &Practice) -> Result<Vec<Opened>, Failure> {
     match &arguments.circuit {
-        Some(name) => Ok(vec![job::open(name)?]),
+        Some(name) => Ok(vec![case::open(name)?]),
         None => engine::shipped()
             .iter()
-            .map(|shipped| job::open(shipped.name))
+            .map(|shipped| case::open(shipped.name))
             .collect(),
     }
 }

@@ -1,6 +1,6 @@
 //! Suspects that the readings so far do not tell apart, and the cheapest check that would.
 
-use crate::job::Case;
+use crate::case::Case;
 use crate::words;
 use belief::Outlook;
 use circuit::{Check, Reads};

@@ -1,7 +1,7 @@
 //! The answer as JSON. Field names are a contract.
 
 use super::{DOUBTFUL, leading};
-use crate::job::Case;
+use crate::case::Case;
 use crate::show::severity_unit;
 use engine::{NextCheck, Shop};
 use serde::Serialize;

@@ -12,7 +12,7 @@ pub(crate) use proof::standing as proof;
 pub(crate) use ranking::{leading, ranking};
 
 use crate::card;
-use crate::job::Case;
+use crate::case::Case;
 use crate::page::Page;
 use crate::picture;
 use crate::show::Units;

@@ -1,6 +1,6 @@
 //! How far the leading suspect is from counting as proven, and what is missing.
 
-use crate::job::Case;
+use crate::case::Case;
 use crate::page::Page;
 use crate::words;
 use circuit::{FaultId, Place};

@@ -1,6 +1,6 @@
 //! The suspects, likeliest first, with a bar, a figure and a word.
 
-use crate::job::Case;
+use crate::case::Case;
 use crate::page::Page;
 use crate::words;
 use circuit::FaultId;

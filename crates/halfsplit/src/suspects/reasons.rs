@@ -1,6 +1,6 @@
 //! Why: one sentence per reading, with what a sound circuit reads there and which suspects it speaks for and against.
 
-use crate::job::Case;
+use crate::case::Case;
 use crate::page::Page;
 use crate::words;
 use belief::{Observation, Reason};

@@ -7,10 +7,10 @@ mod steps;
 mod text;
 
 use crate::args::Sequence as Arguments;
+use crate::case::Manner;
 use crate::failure::Failure;
 use crate::files::{self, LARGEST_TABLE};
 use crate::findings;
-use crate::job::Manner;
 use crate::page::Answer;
 use crate::patience::Patience;
 use diag::Source;
