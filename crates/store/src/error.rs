@@ -1,0 +1,179 @@
+//! What can go wrong with a store, and what to do about it.
+
+use job::{EntryId, JobId, Unreadable};
+use std::path::PathBuf;
+
+/// Why a store did not do what it was asked. Nothing of the call was written, unless the message says otherwise.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// No room.
+    #[error(
+        "{at}: the disk is full; nothing was written. Make room, then do it again: what was kept before is whole"
+    )]
+    Full {
+        /// File or server.
+        at: String,
+    },
+    /// May not write.
+    #[error(
+        "{at}: this may be read but not written; nothing was written. Give yourself the right to write the file and its folder, or name another database with HALFSPLIT_DATABASE"
+    )]
+    ReadOnly {
+        /// File or server.
+        at: String,
+    },
+    /// May not open.
+    #[error(
+        "{at}: cannot be opened: {why}. Check the folder and its rights, or name another database with HALFSPLIT_DATABASE"
+    )]
+    CannotOpen {
+        /// File or server.
+        at: String,
+        /// What the system says.
+        why: String,
+    },
+    /// Somebody else writes.
+    #[error(
+        "{at}: locked by another program for more than {seconds} s; nothing was written. Another halfsplit, a backup or a database browser may hold it: let it finish or close it, then do it again"
+    )]
+    Locked {
+        /// File or server.
+        at: String,
+        /// How long was waited, s.
+        seconds: u64,
+    },
+    /// The file is damaged.
+    #[error(
+        "{at}: the database is damaged ({why}); nothing was written. Make a copy of the file and of those beside it with the same name before anything else, export what can still be read, and import that into a new database"
+    )]
+    Damaged {
+        /// File or server.
+        at: String,
+        /// What was found.
+        why: String,
+    },
+    /// Another sort of file.
+    #[error(
+        "{at}: this file is not a database; nothing was written. Name another one with HALFSPLIT_DATABASE"
+    )]
+    NotADatabase {
+        /// File.
+        at: String,
+    },
+    /// A database, but somebody else's.
+    #[error(
+        "{at}: this database was not made by halfsplit; nothing was written. Name another one with HALFSPLIT_DATABASE"
+    )]
+    Foreign {
+        /// File or server.
+        at: String,
+    },
+    /// A newer program's database.
+    #[error(
+        "{at}: the database has form {found}, and this program understands forms up to {known}; use the newer version of halfsplit"
+    )]
+    NewerDatabase {
+        /// File or server.
+        at: String,
+        /// Its form.
+        found: i64,
+        /// Newest form this program knows.
+        known: i64,
+    },
+    /// Anything else the disk says.
+    #[error(
+        "{at}: reading or writing failed: {why}. What was acknowledged before is kept; to do it again is safe"
+    )]
+    Disk {
+        /// File.
+        at: String,
+        /// What the system says.
+        why: String,
+    },
+    /// Anything else the database says.
+    #[error("{at}: the database refused: {why}")]
+    Database {
+        /// File or server.
+        at: String,
+        /// What it says.
+        why: String,
+    },
+    /// No folder for the database.
+    #[error(
+        "no folder for the database is known: neither HOME nor a platform folder is set. Name a file with HALFSPLIT_DATABASE"
+    )]
+    NoFolder,
+    /// This build does not know such a place.
+    #[error("{address}: only a file's path can be a database in this version")]
+    NoSuchPlace {
+        /// What was asked for, without a password.
+        address: String,
+    },
+    /// An entry that cannot be taken or read.
+    #[error("entry {id}: {why}")]
+    Unreadable {
+        /// Its name, as far as known.
+        id: String,
+        /// Why.
+        why: Unreadable,
+    },
+    /// A name is taken.
+    #[error(
+        "entry {id} is kept already and says something else; nothing was written. An entry is never changed: withdraw it and write a new one"
+    )]
+    Differs {
+        /// The entry.
+        id: EntryId,
+    },
+    /// No job.
+    #[error(
+        "no job `{what}`; a job is named by its number or by the first four characters or more of its name"
+    )]
+    NoSuchJob {
+        /// What was asked for.
+        what: String,
+    },
+    /// More than one job.
+    #[error("several jobs begin with `{what}`; give more characters")]
+    SeveralJobs {
+        /// What was asked for.
+        what: String,
+    },
+    /// A lesson too early.
+    #[error("job {job} is not closed here, so it teaches nothing yet")]
+    NotClosed {
+        /// The job.
+        job: JobId,
+    },
+    /// No picture.
+    #[error("no picture `{hash}` is kept here")]
+    NoSuchPhoto {
+        /// Its name.
+        hash: String,
+    },
+    /// A picture that changed.
+    #[error("{}: the picture is damaged: its bytes do not give its name any more. Bring the file back from a copy", .at.display())]
+    DamagedPhoto {
+        /// Where it lies.
+        at: PathBuf,
+    },
+    /// A picture too large.
+    #[error("the picture has {bytes} bytes, and {most} is the most; make it smaller")]
+    TooLarge {
+        /// Its size.
+        bytes: usize,
+        /// The most.
+        most: usize,
+    },
+    /// An export that cannot be read.
+    #[error("line {line}: {why}; nothing was taken in")]
+    Import {
+        /// Counted from 1.
+        line: u64,
+        /// What is wrong, and what was expected.
+        why: String,
+    },
+    /// The other side of an export or import failed.
+    #[error("the export could not be written or read: {0}")]
+    Stream(#[from] std::io::Error),
+}

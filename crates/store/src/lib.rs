@@ -1,0 +1,22 @@
+//! Where jobs are kept: one trait, SQLite for one machine, files for its pictures.
+//!
+//! What counts is the append-only list of entries; a row per job, folded from them in the same transaction, lets a list be
+//! found quickly. An entry is written once however often it is sent: its name says so. Whatever is acknowledged is on the
+//! disk. The logic stands once (`taking`, `exchange`) on a few questions to the rows (`rows`), which a backend answers in SQL.
+
+mod error;
+mod exchange;
+mod location;
+mod photos;
+mod rows;
+mod shelf;
+mod sql;
+mod sqlite;
+mod taking;
+
+pub use error::StoreError;
+pub use exchange::copy;
+pub use location::{DATABASE, Location, open};
+pub use photos::LARGEST_PHOTO;
+pub use shelf::{Added, Filter, Imported, Place, Row, Store};
+pub use sqlite::Sqlite;

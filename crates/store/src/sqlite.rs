@@ -1,0 +1,439 @@
+//! A store in one file of this machine: SQLite with a write-ahead log, forced to the disk at every commit.
+
+use crate::error::StoreError;
+use crate::exchange;
+use crate::photos::{self, Folder};
+use crate::rows::{self, Each, Line, Rows};
+use crate::shelf::{Added, Filter, Imported, Place, Row, Store};
+use crate::sql::{self, Value};
+use crate::taking;
+use jiff::Timestamp;
+use job::{Entry, EntryId, JobId, Stage};
+use rusqlite::types::{ToSql, ToSqlOutput};
+use rusqlite::{Connection, ErrorCode, OptionalExtension, Transaction, TransactionBehavior, params};
+use std::io::{BufRead, Write};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How long another writer is waited for, s.
+const PATIENCE: u64 = 5;
+/// "HSjb": marks the file as ours (SQLite's `application_id`).
+const MARK: i64 = 0x4853_6A62;
+
+/// A store in a file.
+#[derive(Debug)]
+pub struct Sqlite {
+    connection: Connection,
+    at: PathBuf,
+    photos: Folder,
+}
+
+impl Sqlite {
+    /// Opens the file, made anew with its folder where there is none.
+    pub fn open(at: &Path) -> Result<Self, StoreError> {
+        if let Some(folder) = at.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+            std::fs::create_dir_all(folder).map_err(|error| photos::io(folder, &error))?;
+        }
+        let connection = Connection::open(at).map_err(|error| fail(at, &error))?;
+        let mut store = Self {
+            connection,
+            at: at.to_owned(),
+            photos: Folder::beside(at),
+        };
+        store.prepare().map_err(|error| fail(at, &error))?;
+        store.migrate()?;
+        Ok(store)
+    }
+
+    fn prepare(&self) -> rusqlite::Result<()> {
+        self.connection.busy_timeout(Duration::from_secs(PATIENCE))?;
+        self.connection
+            .pragma_query_value(None, "schema_version", |_| Ok(()))?;
+        self.connection.pragma_update(None, "foreign_keys", true)?;
+        self.connection.pragma_update(None, "synchronous", "FULL")
+    }
+
+    /// Brings the tables to the newest form; tells a newer program's file and a stranger's.
+    fn migrate(&mut self) -> Result<(), StoreError> {
+        let at = self.at.clone();
+        let known = i64::try_from(sql::FORMS.len()).unwrap_or(i64::MAX);
+        let found = self.form().map_err(|error| fail(&at, &error))?;
+        if let Some(error) = self.stranger(found, known).map_err(|error| fail(&at, &error))? {
+            return Err(error);
+        }
+        self.connection
+            .pragma_update(None, "journal_mode", "WAL")
+            .map_err(|error| fail(&at, &error))?;
+        if found == known {
+            return Ok(());
+        }
+        let bring = |connection: &mut Connection| {
+            let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+            // Somebody else may have been quicker between the first look and the lock.
+            let found: i64 = transaction.pragma_query_value(None, "user_version", |row| row.get(0))?;
+            for form in sql::FORMS.iter().skip(usize::try_from(found).unwrap_or_default()) {
+                transaction.execute_batch(form)?;
+            }
+            transaction.pragma_update(None, "application_id", MARK)?;
+            transaction.pragma_update(None, "user_version", known.max(found))?;
+            transaction.commit()
+        };
+        bring(&mut self.connection).map_err(|error| fail(&at, &error))
+    }
+
+    fn form(&self) -> rusqlite::Result<i64> {
+        self.connection
+            .pragma_query_value(None, "user_version", |row| row.get(0))
+    }
+
+    fn stranger(&self, found: i64, known: i64) -> rusqlite::Result<Option<StoreError>> {
+        let at = self.at.display().to_string();
+        let mark: i64 = self
+            .connection
+            .pragma_query_value(None, "application_id", |row| row.get(0))?;
+        let tables: i64 = self
+            .connection
+            .query_row("SELECT COUNT(*) FROM sqlite_master", [], |row| row.get(0))?;
+        Ok(if mark != MARK && tables > 0 {
+            Some(StoreError::Foreign { at })
+        } else if found > known {
+            Some(StoreError::NewerDatabase { at, found, known })
+        } else {
+            None
+        })
+    }
+
+    /// Does something with the rows in one transaction; nothing of it is kept if it fails.
+    fn within<T>(
+        &mut self,
+        behaviour: TransactionBehavior,
+        what: impl FnOnce(&mut Tx<'_>) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        let at = self.at.as_path();
+        let transaction = self.connection.transaction_with_behavior(behaviour);
+        let mut tx = Tx {
+            inner: transaction.map_err(|error| fail(at, &error))?,
+            at,
+            photos: &self.photos,
+        };
+        let done = what(&mut tx)?;
+        tx.inner.commit().map_err(|error| fail(at, &error))?;
+        Ok(done)
+    }
+
+    fn reading<T>(
+        &mut self,
+        what: impl FnOnce(&mut Tx<'_>) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        self.within(TransactionBehavior::Deferred, what)
+    }
+
+    fn writing<T>(
+        &mut self,
+        what: impl FnOnce(&mut Tx<'_>) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        self.within(TransactionBehavior::Immediate, what)
+    }
+}
+
+impl Store for Sqlite {
+    fn append(&mut self, entries: &[Entry]) -> Result<Vec<Added>, StoreError> {
+        self.writing(|tx| taking::take(tx, entries))
+    }
+
+    fn entries(&mut self, job: JobId) -> Result<Vec<Entry>, StoreError> {
+        self.reading(|tx| taking::read(&tx.bodies(job)?))
+    }
+
+    fn find(&mut self, what: &str) -> Result<JobId, StoreError> {
+        self.reading(|tx| taking::find(tx, what))
+    }
+
+    fn row(&mut self, job: JobId) -> Result<Option<Row>, StoreError> {
+        self.reading(|tx| tx.row(job))
+    }
+
+    fn list(&mut self, filter: &Filter, limit: usize, before: Option<Place>) -> Result<Vec<Row>, StoreError> {
+        let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+        let before = before.map(|place| (place.changed.as_microsecond(), place.number));
+        self.reading(|tx| {
+            let words = tx.rarest_first(filter)?;
+            let (text, values) = sql::select(filter, &words, before, Some(limit));
+            tx.rows(&text, rusqlite::params_from_iter(values), to_row)
+        })
+    }
+
+    fn count(&mut self, filter: &Filter) -> Result<u64, StoreError> {
+        self.reading(|tx| {
+            let words = tx.rarest_first(filter)?;
+            let (text, values) = sql::select(filter, &words, None, None);
+            let count: Option<i64> = tx.one(&text, rusqlite::params_from_iter(values))?;
+            Ok(count
+                .and_then(|count| u64::try_from(count).ok())
+                .unwrap_or_default())
+        })
+    }
+
+    fn settings(&mut self) -> Result<Vec<(String, String)>, StoreError> {
+        self.reading(|tx| tx.all_settings())
+    }
+
+    fn set(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError> {
+        self.writing(|tx| tx.put_setting(key, value))
+    }
+
+    fn teach(&mut self, job: JobId, lesson: &str) -> Result<(), StoreError> {
+        self.writing(|tx| match tx.row(job)? {
+            Some(row) if row.stage == Stage::Closed => tx.put_lesson(job, Some(lesson)),
+            _ => Err(StoreError::NotClosed { job }),
+        })
+    }
+
+    fn lessons(&mut self, each: &mut dyn FnMut(&str)) -> Result<(), StoreError> {
+        self.reading(|tx| {
+            tx.all_lessons(&mut |(_, body)| {
+                each(&body);
+                Ok(())
+            })
+        })
+    }
+
+    fn put_photo(&mut self, bytes: &[u8], media: &str) -> Result<String, StoreError> {
+        photos::fits(bytes)?;
+        let hash = photos::hash(bytes);
+        self.writing(|tx| tx.put_photo(&hash, media, bytes))?;
+        Ok(hash)
+    }
+
+    fn photo(&mut self, hash: &str) -> Result<(Vec<u8>, String), StoreError> {
+        self.reading(|tx| tx.photo(hash))
+    }
+
+    fn export(&mut self, out: &mut dyn Write) -> Result<u64, StoreError> {
+        self.reading(|tx| exchange::export(tx, out))
+    }
+
+    fn import(&mut self, from: &mut dyn BufRead) -> Result<Imported, StoreError> {
+        self.writing(|tx| exchange::import(tx, from))
+    }
+}
+
+/// One transaction.
+struct Tx<'c> {
+    inner: Transaction<'c>,
+    at: &'c Path,
+    photos: &'c Folder,
+}
+
+impl Tx<'_> {
+    fn done(&self, text: &str, values: impl rusqlite::Params) -> Result<(), StoreError> {
+        let run = || self.inner.prepare_cached(text)?.execute(values);
+        run().map(drop).map_err(|error| fail(self.at, &error))
+    }
+
+    fn one<T: rusqlite::types::FromSql>(
+        &self,
+        text: &str,
+        values: impl rusqlite::Params,
+    ) -> Result<Option<T>, StoreError> {
+        let run = || {
+            let mut statement = self.inner.prepare_cached(text)?;
+            statement.query_row(values, |row| row.get(0)).optional()
+        };
+        run().map_err(|error| fail(self.at, &error))
+    }
+
+    fn rows<T>(
+        &self,
+        text: &str,
+        values: impl rusqlite::Params,
+        read: impl FnMut(&rusqlite::Row<'_>) -> rusqlite::Result<T>,
+    ) -> Result<Vec<T>, StoreError> {
+        let run = || {
+            let mut statement = self.inner.prepare_cached(text)?;
+            statement.query_map(values, read)?.collect::<Result<Vec<T>, _>>()
+        };
+        run().map_err(|error: rusqlite::Error| fail(self.at, &error))
+    }
+
+    fn each<T>(
+        &self,
+        text: &str,
+        read: impl Fn(&rusqlite::Row<'_>) -> rusqlite::Result<T>,
+        each: Each<'_, T>,
+    ) -> Result<(), StoreError> {
+        let wrong = |error: rusqlite::Error| fail(self.at, &error);
+        let mut statement = self.inner.prepare_cached(text).map_err(wrong)?;
+        let mut rows = statement.query([]).map_err(wrong)?;
+        while let Some(row) = rows.next().map_err(wrong)? {
+            each(read(row).map_err(wrong)?)?;
+        }
+        Ok(())
+    }
+
+    /// The words of a filter, the rarest first: it decides how many jobs are looked at.
+    fn rarest_first(&self, filter: &Filter) -> Result<Vec<String>, StoreError> {
+        let mut words = Vec::new();
+        for word in rows::words(&filter.words) {
+            let often: Option<i64> = self.one(sql::HOW_OFTEN, [&word])?;
+            words.push((often.unwrap_or_default(), word));
+        }
+        words.sort();
+        Ok(words.into_iter().map(|(_, word)| word).collect())
+    }
+}
+
+impl Rows for Tx<'_> {
+    fn body(&mut self, id: EntryId) -> Result<Option<String>, StoreError> {
+        self.one(sql::BODY, [id.to_string()])
+    }
+
+    fn insert(&mut self, line: &Line<'_>) -> Result<(), StoreError> {
+        // Only for the order of a listing; the fold orders by the entry's own turn.
+        let turn = i64::try_from(line.turn).unwrap_or(i64::MAX);
+        self.done(
+            sql::INSERT,
+            params![line.id.to_string(), line.job.to_string(), turn, line.body],
+        )
+    }
+
+    fn bodies(&mut self, job: JobId) -> Result<Vec<String>, StoreError> {
+        self.rows(sql::BODIES, [job.to_string()], |row| row.get(0))
+    }
+
+    fn row(&mut self, job: JobId) -> Result<Option<Row>, StoreError> {
+        Ok(self.rows(sql::ROW, [job.to_string()], to_row)?.pop())
+    }
+
+    fn next_number(&mut self) -> Result<i64, StoreError> {
+        Ok(self.one(sql::NEXT_NUMBER, [])?.unwrap_or(1))
+    }
+
+    fn put_row(&mut self, row: &Row, words: &[String]) -> Result<(), StoreError> {
+        let (opened, changed) = (row.opened.as_microsecond(), row.changed.as_microsecond());
+        self.done(
+            sql::PUT_ROW,
+            params![
+                row.id.to_string(),
+                row.number,
+                row.stage.name(),
+                row.words,
+                row.complaint,
+                row.circuit,
+                opened,
+                changed
+            ],
+        )?;
+        self.done(sql::FORGET_WORDS, [row.number])?;
+        words
+            .iter()
+            .try_for_each(|word| self.done(sql::PUT_WORD, params![word, changed, row.number]))
+    }
+
+    fn put_lesson(&mut self, job: JobId, lesson: Option<&str>) -> Result<(), StoreError> {
+        match lesson {
+            Some(body) => self.done(sql::PUT_LESSON, [job.to_string().as_str(), body]),
+            None => self.done(sql::FORGET_LESSON, [job.to_string()]),
+        }
+    }
+
+    fn put_setting(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError> {
+        match value {
+            Some(value) => self.done(sql::PUT_SETTING, [key, value]),
+            None => self.done(sql::FORGET_SETTING, [key]),
+        }
+    }
+
+    fn put_photo(&mut self, hash: &str, media: &str, bytes: &[u8]) -> Result<(), StoreError> {
+        self.photos.put(hash, bytes)?;
+        let size = i64::try_from(bytes.len()).unwrap_or(i64::MAX);
+        self.done(sql::PUT_PHOTO, params![hash, media, size])
+    }
+
+    fn photo(&mut self, hash: &str) -> Result<(Vec<u8>, String), StoreError> {
+        let media: Option<String> = self.one(sql::MEDIA, [hash])?;
+        let media = media.ok_or_else(|| StoreError::NoSuchPhoto {
+            hash: hash.to_owned(),
+        })?;
+        Ok((self.photos.get(hash)?, media))
+    }
+
+    fn all_bodies(&mut self, each: Each<'_, String>) -> Result<(), StoreError> {
+        self.each(sql::ALL_BODIES, |row| row.get(0), each)
+    }
+
+    fn all_lessons(&mut self, each: Each<'_, (JobId, String)>) -> Result<(), StoreError> {
+        self.each(sql::ALL_LESSONS, |row| Ok((to_id(row, 0)?, row.get(1)?)), each)
+    }
+
+    fn all_settings(&mut self) -> Result<Vec<(String, String)>, StoreError> {
+        self.rows(sql::ALL_SETTINGS, [], |row| Ok((row.get(0)?, row.get(1)?)))
+    }
+
+    fn all_photos(&mut self) -> Result<Vec<String>, StoreError> {
+        self.rows(sql::ALL_PHOTOS, [], |row| row.get(0))
+    }
+
+    fn by_number(&mut self, number: i64) -> Result<Option<JobId>, StoreError> {
+        Ok(self.rows(sql::BY_NUMBER, [number], |row| to_id(row, 0))?.pop())
+    }
+
+    fn by_name(&mut self, from: &str, until: &str) -> Result<Vec<JobId>, StoreError> {
+        self.rows(sql::BY_NAME, [from, until], |row| to_id(row, 0))
+    }
+}
+
+impl ToSql for Value {
+    fn to_sql(&self) -> rusqlite::Result<ToSqlOutput<'_>> {
+        match self {
+            Self::Text(text) => text.to_sql(),
+            Self::Whole(number) => number.to_sql(),
+        }
+    }
+}
+
+fn to_id(row: &rusqlite::Row<'_>, column: usize) -> rusqlite::Result<JobId> {
+    let text: String = row.get(column)?;
+    text.parse().map_err(|error| odd(column, error))
+}
+
+fn to_row(row: &rusqlite::Row<'_>) -> rusqlite::Result<Row> {
+    let stage: String = row.get(2)?;
+    let moment = |column: usize| {
+        let micros: i64 = row.get(column)?;
+        Timestamp::from_microsecond(micros).map_err(|error| odd(column, error))
+    };
+    Ok(Row {
+        id: to_id(row, 0)?,
+        number: row.get(1)?,
+        stage: rows::stage(&stage).ok_or_else(|| odd(2, format!("no stage `{stage}`")))?,
+        words: row.get(3)?,
+        complaint: row.get(4)?,
+        circuit: row.get(5)?,
+        opened: moment(6)?,
+        changed: moment(7)?,
+    })
+}
+
+/// A value that this program did not write so.
+fn odd(column: usize, why: impl Into<Box<dyn std::error::Error + Send + Sync>>) -> rusqlite::Error {
+    rusqlite::Error::FromSqlConversionFailure(column, rusqlite::types::Type::Text, why.into())
+}
+
+/// What SQLite says, in words that help. The codes are those of sqlite.org/rescode.html.
+fn fail(at: &Path, error: &rusqlite::Error) -> StoreError {
+    let (at, why) = (at.display().to_string(), error.to_string());
+    match error.sqlite_error_code() {
+        Some(ErrorCode::DiskFull) => StoreError::Full { at },
+        Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => StoreError::ReadOnly { at },
+        Some(ErrorCode::CannotOpen) => StoreError::CannotOpen { at, why },
+        Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => StoreError::Locked {
+            at,
+            seconds: PATIENCE,
+        },
+        Some(ErrorCode::DatabaseCorrupt) | None => StoreError::Damaged { at, why },
+        Some(ErrorCode::NotADatabase) => StoreError::NotADatabase { at },
+        Some(ErrorCode::SystemIoFailure) => StoreError::Disk { at, why },
+        Some(_) => StoreError::Database { at, why },
+    }
+}
