@@ -4,6 +4,7 @@
 //! entries give the same state, in whatever order they came and however often. Nothing is erased: what is withdrawn stays in
 //! the record. [`Job::admits`] says why an event would make no sense now. No file, clock or network here.
 
+mod codes;
 mod entry;
 mod event;
 mod facts;
@@ -13,6 +14,9 @@ mod refusal;
 mod state;
 mod vehicle;
 
+pub use codes::{
+    DefinedBy, Nature, NotACode, Ranked, Slip, TroubleCode, nature, proposed, root_first, wording,
+};
 pub use entry::{Entry, EntryId, FORMAT, JobId, Unreadable, in_order};
 pub use event::{Behind, Closing, CodeStatus, Event, Mended, Said};
 pub use facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
