@@ -437,3 +437,63 @@ fn fail(at: &Path, error: &rusqlite::Error) -> StoreError {
         Some(_) => StoreError::Database { at, why },
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop at once")]
+    use super::*;
+
+    fn on_a_file(name: &str, story: fn(&mut Sqlite)) {
+        let folder = std::env::temp_dir().join(format!("sqlite-{name}-{}", uuid::Uuid::now_v7()));
+        story(&mut Sqlite::open(&folder.join("shop.db")).unwrap());
+        std::fs::remove_dir_all(folder).unwrap();
+    }
+
+    #[test]
+    fn a_file_that_may_not_grow_is_a_full_disk() {
+        on_a_file("full", |store| {
+            let pages: i64 = store
+                .connection
+                .pragma_query_value(None, "page_count", |row| row.get(0))
+                .unwrap();
+            store
+                .connection
+                .pragma_update(None, "max_page_count", pages)
+                .unwrap();
+            store.set("small", Some("x")).unwrap();
+            let refused = store.set("large", Some(&"x".repeat(100_000))).unwrap_err();
+            assert!(matches!(refused, StoreError::Full { .. }), "{refused}");
+            assert_eq!(store.settings().unwrap(), [("small".to_owned(), "x".to_owned())]);
+        });
+    }
+
+    #[test]
+    fn a_lock_that_lasts_is_said() {
+        on_a_file("locked", |store| {
+            let other = Connection::open(&store.at).unwrap();
+            other.execute_batch("BEGIN IMMEDIATE").unwrap();
+            store.connection.busy_timeout(Duration::ZERO).unwrap();
+            let refused = store.set("a", Some("b")).unwrap_err();
+            assert!(matches!(refused, StoreError::Locked { .. }), "{refused}");
+            assert!(store.settings().unwrap().is_empty(), "reading goes on");
+            other.execute_batch("ROLLBACK").unwrap();
+            store.set("a", Some("b")).unwrap();
+        });
+    }
+
+    #[test]
+    fn every_commit_is_forced_to_the_disk() {
+        on_a_file("forced", |store| {
+            // FULL is 2: sqlite.org/pragma.html#pragma_synchronous.
+            let synchronous: i64 = store
+                .connection
+                .pragma_query_value(None, "synchronous", |row| row.get(0))
+                .unwrap();
+            let mode: String = store
+                .connection
+                .pragma_query_value(None, "journal_mode", |row| row.get(0))
+                .unwrap();
+            assert_eq!((synchronous, mode.as_str()), (2, "wal"));
+        });
+    }
+}
