@@ -13,6 +13,7 @@ mod readings;
 mod refusal;
 mod state;
 mod vehicle;
+mod watch;
 
 pub use codes::{
     DefinedBy, Nature, NotACode, Ranked, Slip, TroubleCode, nature, proposed, root_first, wording,
@@ -24,3 +25,4 @@ pub use money::{Grade, Quote, QuoteOption};
 pub use refusal::Refused;
 pub use state::{Job, Stage};
 pub use vehicle::{Described, Frozen, Intake, Replaced, Vehicle};
+pub use watch::{Lamp, Memory, OTHER_MARKETS, Rules, Trip, Watch};
