@@ -3,8 +3,11 @@
 //! Read from top to bottom it is the pipeline: [`load`] a description, read the [`evidence`], form the [`belief`], look
 //! out over what every check would show ([`outlook`]), rank the [`next`] checks, say what is [`proven`], draw it. A
 //! [`Scene`] is a vehicle with a hidden fault that can be measured instead of a real one; [`practice`] plays whole jobs on such
-//! vehicles. No file, clock or network here.
+//! vehicles. For a job there are [`load_job`], whose odds start from what is known of the vehicle ([`history`]), and
+//! [`job_evidence`]. No file, clock or network here.
 
+mod case;
+mod history;
 mod library;
 mod load;
 pub mod practice;
@@ -12,6 +15,8 @@ mod proof;
 mod readings;
 mod scene;
 
+pub use case::{changed, job_evidence, load_job};
+pub use history::{History, Moved, NotUsed, bad_from_new, history};
 pub use library::{Shipped, leading_from, shipped, shipped_called};
 pub use load::{Loaded, load, load_bytes};
 pub use proof::{BAR, Proven, direct, proven};
