@@ -4,9 +4,10 @@
 //! out over what every check would show ([`outlook`]), rank the [`next`] checks, say what is [`proven`], draw it. A
 //! [`Scene`] is a vehicle with a hidden fault that can be measured instead of a real one; [`practice`] plays whole jobs on such
 //! vehicles. For a job there are [`load_job`], whose odds start from what is known of the vehicle ([`history`]), and
-//! [`job_evidence`]. No file, clock or network here.
+//! [`job_evidence`]; [`cautions`] come before a step. No file, clock or network here.
 
 mod case;
+mod cautions;
 mod history;
 mod library;
 mod load;
@@ -16,6 +17,7 @@ mod readings;
 mod scene;
 
 pub use case::{changed, job_evidence, load_job};
+pub use cautions::{cautions, cautions_of_work};
 pub use history::{History, Moved, NotUsed, bad_from_new, history};
 pub use library::{Shipped, leading_from, shipped, shipped_called};
 pub use load::{Loaded, load, load_bytes};

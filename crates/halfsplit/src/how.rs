@@ -1,9 +1,11 @@
-//! How a check is made: one sentence or two per method, and what can hurt.
+//! How a check is made: one sentence or two per method.
 //!
-//! Sentences are common practice, no source. Cautions come from the kinds of the parts at hand.
+//! Sentences are common practice, no source. What can hurt comes from the engine.
 
 use crate::words;
-use circuit::{Caution, Check, Circuit, Method, PartId, Place, Reads};
+use circuit::{Check, Circuit, Method, Reads};
+
+pub(crate) use engine::{cautions, cautions_of_work};
 
 /// How to connect and what to do.
 pub(crate) fn to_do(circuit: &Circuit, check: &Check) -> String {
@@ -45,51 +47,6 @@ pub(crate) fn to_do(circuit: &Circuit, check: &Check) -> String {
         }
         Method::Swap => format!("Put a known good part in place of {at}. Is the complaint gone then?"),
         Method::Data => format!("Read on the module's data what {at} reports, key on, engine off."),
-    }
-}
-
-/// What can hurt during this check, each once. What turns, burns or gasses while the engine runs is everywhere near.
-pub(crate) fn cautions(circuit: &Circuit, check: &Check) -> Vec<&'static Caution> {
-    let running = circuit.conditions[check.condition.0].running();
-    let at_hand = touched(circuit, check);
-    let mut cautions: Vec<&'static Caution> = Vec::new();
-    for (index, part) in circuit.parts.iter().enumerate() {
-        let near = at_hand.contains(&PartId(index));
-        for caution in part.kind.cautions {
-            let matters = if caution.running_only {
-                running
-            } else {
-                near && concerns(check, caution)
-            };
-            if matters && !cautions.contains(&caution) {
-                cautions.push(caution);
-            }
-        }
-    }
-    cautions
-}
-
-/// What can hurt while a part is renewed: what its kind warns of, less what only feeding or a running engine brings.
-pub(crate) fn cautions_of_work(circuit: &Circuit, part: PartId) -> Vec<&'static Caution> {
-    let all = circuit.parts[part.0].kind.cautions.iter();
-    all.filter(|caution| !caution.running_only && !caution.precaution.starts_with("fuse the lead"))
-        .collect()
-}
-
-/// The lead's own caution goes with feeding a part, not with looking at it.
-fn concerns(check: &Check, caution: &Caution) -> bool {
-    !caution.precaution.starts_with("fuse the lead") || check.method == Method::Jumper
-}
-
-/// The parts a hand comes near to.
-fn touched(circuit: &Circuit, check: &Check) -> Vec<PartId> {
-    match check.place {
-        Place::Part(part) => vec![part],
-        Place::Port(_, joint) => circuit.joints[joint.0]
-            .ports
-            .iter()
-            .map(|port| port.part)
-            .collect(),
     }
 }
 
