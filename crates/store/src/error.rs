@@ -103,11 +103,25 @@ pub enum StoreError {
         "no folder for the database is known: neither HOME nor a platform folder is set. Name a file with HALFSPLIT_DATABASE"
     )]
     NoFolder,
-    /// This build does not know such a place.
-    #[error("{address}: only a file's path can be a database in this version")]
-    NoSuchPlace {
-        /// What was asked for, without a password.
-        address: String,
+    /// No connection.
+    #[error(
+        "{at}: no connection to the database: {why}. Check that the server runs, its address and name, and the network; nothing was written"
+    )]
+    NoServer {
+        /// Server, without a password.
+        at: String,
+        /// What the network or the server says.
+        why: String,
+    },
+    /// The connection broke.
+    #[error(
+        "{at}: the server went away: {why}. What was not acknowledged may be missing; to do it again is safe, an entry counts once"
+    )]
+    ServerGone {
+        /// Server, without a password.
+        at: String,
+        /// What the network or the server says.
+        why: String,
     },
     /// An entry that cannot be taken or read.
     #[error("entry {id}: {why}")]

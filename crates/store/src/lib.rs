@@ -1,4 +1,4 @@
-//! Where jobs are kept: one trait, SQLite for one machine, files for its pictures.
+//! Where jobs are kept: one trait, SQLite for one machine, PostgreSQL for a shop.
 //!
 //! What counts is the append-only list of entries; a row per job, folded from them in the same transaction, lets a list be
 //! found quickly. An entry is written once however often it is sent: its name says so. Whatever is acknowledged is on the
@@ -6,9 +6,11 @@
 
 mod error;
 mod exchange;
+mod keeping;
 mod location;
 mod photos;
 mod rows;
+mod server;
 mod shelf;
 mod sql;
 mod sqlite;
@@ -18,5 +20,6 @@ pub use error::StoreError;
 pub use exchange::copy;
 pub use location::{DATABASE, Location, open};
 pub use photos::LARGEST_PHOTO;
+pub use server::Server;
 pub use shelf::{Added, Filter, Imported, Place, Row, Store};
 pub use sqlite::Sqlite;

@@ -1,6 +1,7 @@
 //! Which store is meant, and where it lies by itself.
 
 use crate::error::StoreError;
+use crate::server::Server;
 use crate::shelf::Store;
 use crate::sqlite::Sqlite;
 use std::path::PathBuf;
@@ -77,9 +78,7 @@ impl std::fmt::Display for Location {
 pub fn open(location: &Location) -> Result<Box<dyn Store>, StoreError> {
     match location {
         Location::File(path) => Ok(Box::new(Sqlite::open(path)?)),
-        Location::Server(_) => Err(StoreError::NoSuchPlace {
-            address: location.to_string(),
-        }),
+        Location::Server(address) => Ok(Box::new(Server::open(address)?)),
     }
 }
 

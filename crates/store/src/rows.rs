@@ -2,6 +2,7 @@
 
 use crate::error::StoreError;
 use crate::shelf::Row;
+use crate::sql::Value;
 use job::{EntryId, JobId, Stage};
 
 /// An entry on its way into the rows.
@@ -29,8 +30,10 @@ pub(crate) trait Rows {
     fn bodies(&mut self, job: JobId) -> Result<Vec<String>, StoreError>;
     /// A job's row.
     fn row(&mut self, job: JobId) -> Result<Option<Row>, StoreError>;
-    /// The number the next job gets; nobody else gets it while this transaction lasts.
-    fn next_number(&mut self) -> Result<i64, StoreError>;
+    /// The rows that a select of the columns of a row gives.
+    fn select(&mut self, text: &str, values: &[Value]) -> Result<Vec<Row>, StoreError>;
+    /// The one whole number that a select gives; 0 for none.
+    fn whole(&mut self, text: &str, values: &[Value]) -> Result<i64, StoreError>;
     /// Writes a job's row anew, with the words it is found by.
     fn put_row(&mut self, row: &Row, words: &[String]) -> Result<(), StoreError>;
     /// Keeps, replaces or removes a lesson.

@@ -76,7 +76,7 @@ pub struct Imported {
 }
 
 /// Keeps jobs. A call is done whole or not at all, and what it returns is on the disk.
-pub trait Store: std::fmt::Debug {
+pub trait Store: std::fmt::Debug + Send {
     /// Keeps entries, all of this call or none. Sent again, they count once. The first entry that takes a vehicle in gives its
     /// job the next number; entries that come before it wait for it.
     ///

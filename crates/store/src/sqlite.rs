@@ -1,17 +1,15 @@
 //! A store in one file of this machine: SQLite with a write-ahead log, forced to the disk at every commit.
 
 use crate::error::StoreError;
-use crate::exchange;
+use crate::keeping::{Backend, Purpose, Work};
 use crate::photos::{self, Folder};
 use crate::rows::{self, Each, Line, Rows};
-use crate::shelf::{Added, Filter, Imported, Place, Row, Store};
+use crate::shelf::Row;
 use crate::sql::{self, Value};
-use crate::taking;
 use jiff::Timestamp;
-use job::{Entry, EntryId, JobId, Stage};
+use job::{EntryId, JobId};
 use rusqlite::types::{ToSql, ToSqlOutput};
 use rusqlite::{Connection, ErrorCode, OptionalExtension, Transaction, TransactionBehavior, params};
-use std::io::{BufRead, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -102,119 +100,23 @@ impl Sqlite {
             None
         })
     }
+}
 
-    /// Does something with the rows in one transaction; nothing of it is kept if it fails.
-    fn within<T>(
-        &mut self,
-        behaviour: TransactionBehavior,
-        what: impl FnOnce(&mut Tx<'_>) -> Result<T, StoreError>,
-    ) -> Result<T, StoreError> {
+impl Backend for Sqlite {
+    fn within(&mut self, purpose: Purpose, work: Work<'_>) -> Result<(), StoreError> {
         let at = self.at.as_path();
+        let behaviour = match purpose {
+            Purpose::Read | Purpose::Once { writes: false } => TransactionBehavior::Deferred,
+            Purpose::Write | Purpose::Once { writes: true } => TransactionBehavior::Immediate,
+        };
         let transaction = self.connection.transaction_with_behavior(behaviour);
         let mut tx = Tx {
             inner: transaction.map_err(|error| fail(at, &error))?,
             at,
             photos: &self.photos,
         };
-        let done = what(&mut tx)?;
-        tx.inner.commit().map_err(|error| fail(at, &error))?;
-        Ok(done)
-    }
-
-    fn reading<T>(
-        &mut self,
-        what: impl FnOnce(&mut Tx<'_>) -> Result<T, StoreError>,
-    ) -> Result<T, StoreError> {
-        self.within(TransactionBehavior::Deferred, what)
-    }
-
-    fn writing<T>(
-        &mut self,
-        what: impl FnOnce(&mut Tx<'_>) -> Result<T, StoreError>,
-    ) -> Result<T, StoreError> {
-        self.within(TransactionBehavior::Immediate, what)
-    }
-}
-
-impl Store for Sqlite {
-    fn append(&mut self, entries: &[Entry]) -> Result<Vec<Added>, StoreError> {
-        self.writing(|tx| taking::take(tx, entries))
-    }
-
-    fn entries(&mut self, job: JobId) -> Result<Vec<Entry>, StoreError> {
-        self.reading(|tx| taking::read(&tx.bodies(job)?))
-    }
-
-    fn find(&mut self, what: &str) -> Result<JobId, StoreError> {
-        self.reading(|tx| taking::find(tx, what))
-    }
-
-    fn row(&mut self, job: JobId) -> Result<Option<Row>, StoreError> {
-        self.reading(|tx| tx.row(job))
-    }
-
-    fn list(&mut self, filter: &Filter, limit: usize, before: Option<Place>) -> Result<Vec<Row>, StoreError> {
-        let limit = i64::try_from(limit).unwrap_or(i64::MAX);
-        let before = before.map(|place| (place.changed.as_microsecond(), place.number));
-        self.reading(|tx| {
-            let words = tx.rarest_first(filter)?;
-            let (text, values) = sql::select(filter, &words, before, Some(limit));
-            tx.rows(&text, rusqlite::params_from_iter(values), to_row)
-        })
-    }
-
-    fn count(&mut self, filter: &Filter) -> Result<u64, StoreError> {
-        self.reading(|tx| {
-            let words = tx.rarest_first(filter)?;
-            let (text, values) = sql::select(filter, &words, None, None);
-            let count: Option<i64> = tx.one(&text, rusqlite::params_from_iter(values))?;
-            Ok(count
-                .and_then(|count| u64::try_from(count).ok())
-                .unwrap_or_default())
-        })
-    }
-
-    fn settings(&mut self) -> Result<Vec<(String, String)>, StoreError> {
-        self.reading(|tx| tx.all_settings())
-    }
-
-    fn set(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError> {
-        self.writing(|tx| tx.put_setting(key, value))
-    }
-
-    fn teach(&mut self, job: JobId, lesson: &str) -> Result<(), StoreError> {
-        self.writing(|tx| match tx.row(job)? {
-            Some(row) if row.stage == Stage::Closed => tx.put_lesson(job, Some(lesson)),
-            _ => Err(StoreError::NotClosed { job }),
-        })
-    }
-
-    fn lessons(&mut self, each: &mut dyn FnMut(&str)) -> Result<(), StoreError> {
-        self.reading(|tx| {
-            tx.all_lessons(&mut |(_, body)| {
-                each(&body);
-                Ok(())
-            })
-        })
-    }
-
-    fn put_photo(&mut self, bytes: &[u8], media: &str) -> Result<String, StoreError> {
-        photos::fits(bytes)?;
-        let hash = photos::hash(bytes);
-        self.writing(|tx| tx.put_photo(&hash, media, bytes))?;
-        Ok(hash)
-    }
-
-    fn photo(&mut self, hash: &str) -> Result<(Vec<u8>, String), StoreError> {
-        self.reading(|tx| tx.photo(hash))
-    }
-
-    fn export(&mut self, out: &mut dyn Write) -> Result<u64, StoreError> {
-        self.reading(|tx| exchange::export(tx, out))
-    }
-
-    fn import(&mut self, from: &mut dyn BufRead) -> Result<Imported, StoreError> {
-        self.writing(|tx| exchange::import(tx, from))
+        work(&mut tx)?;
+        tx.inner.commit().map_err(|error| fail(at, &error))
     }
 }
 
@@ -270,17 +172,6 @@ impl Tx<'_> {
         }
         Ok(())
     }
-
-    /// The words of a filter, the rarest first: it decides how many jobs are looked at.
-    fn rarest_first(&self, filter: &Filter) -> Result<Vec<String>, StoreError> {
-        let mut words = Vec::new();
-        for word in rows::words(&filter.words) {
-            let often: Option<i64> = self.one(sql::HOW_OFTEN, [&word])?;
-            words.push((often.unwrap_or_default(), word));
-        }
-        words.sort();
-        Ok(words.into_iter().map(|(_, word)| word).collect())
-    }
 }
 
 impl Rows for Tx<'_> {
@@ -305,8 +196,14 @@ impl Rows for Tx<'_> {
         Ok(self.rows(sql::ROW, [job.to_string()], to_row)?.pop())
     }
 
-    fn next_number(&mut self) -> Result<i64, StoreError> {
-        Ok(self.one(sql::NEXT_NUMBER, [])?.unwrap_or(1))
+    fn select(&mut self, text: &str, values: &[Value]) -> Result<Vec<Row>, StoreError> {
+        self.rows(text, rusqlite::params_from_iter(values), to_row)
+    }
+
+    fn whole(&mut self, text: &str, values: &[Value]) -> Result<i64, StoreError> {
+        Ok(self
+            .one(text, rusqlite::params_from_iter(values))?
+            .unwrap_or_default())
     }
 
     fn put_row(&mut self, row: &Row, words: &[String]) -> Result<(), StoreError> {
@@ -442,6 +339,7 @@ fn fail(at: &Path, error: &rusqlite::Error) -> StoreError {
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a test may stop at once")]
     use super::*;
+    use crate::shelf::Store;
 
     fn on_a_file(name: &str, story: fn(&mut Sqlite)) {
         let folder = std::env::temp_dir().join(format!("sqlite-{name}-{}", uuid::Uuid::now_v7()));

@@ -3,6 +3,7 @@
 use crate::error::StoreError;
 use crate::rows::{Line, Rows, words};
 use crate::shelf::{Added, Row};
+use crate::sql;
 use jiff::Timestamp;
 use job::{Entry, FORMAT, Job, JobId, Stage, Unreadable};
 use std::collections::BTreeSet;
@@ -90,7 +91,7 @@ fn fold(rows: &mut dyn Rows, job: JobId) -> Result<(), StoreError> {
     let before = rows.row(job)?;
     let number = match &before {
         Some(row) => row.number,
-        None => rows.next_number()?,
+        None => rows.whole(sql::NEXT_NUMBER, &[])?,
     };
     let row = Row {
         id: job,

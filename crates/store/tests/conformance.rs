@@ -5,13 +5,42 @@
 mod story;
 
 use job::{Job, Stage};
-use store::{Added, Filter, Imported, LARGEST_PHOTO, Sqlite, Store, StoreError, copy};
+use store::{Added, Filter, Imported, LARGEST_PHOTO, Location, Sqlite, Store, StoreError, copy, open};
+use story::postgres::Cluster;
 use story::{Folder, closed, entry, job_id, reading, reopened, taken_in};
 
 /// Runs a story on an empty store of every sort.
-fn on_every(name: &str, story: fn(&mut dyn Store)) {
+fn on_sqlite(name: &str, story: fn(&mut dyn Store)) {
     let folder = Folder::new(name);
     story(&mut Sqlite::open(&folder.0.join("shop.db")).unwrap());
+}
+
+/// A name and what is told.
+type Story = (&'static str, fn(&mut dyn Store));
+
+const STORIES: &[Story] = &[
+    ("once", once_story),
+    ("refused", refused_story),
+    ("found", found_story),
+    ("list", list_story),
+    ("order", order_story),
+    ("lesson", lesson_story),
+    ("settings", settings_story),
+    ("photos", photos_story),
+    ("export", export_story),
+    ("changed", changed_story),
+    ("waits", waits_story),
+];
+
+#[test]
+fn a_server_passes_every_story() {
+    let Some(cluster) = Cluster::start("stories") else {
+        return;
+    };
+    for (name, story) in STORIES {
+        println!("{name}");
+        story(&mut *open(&Location::parse(&cluster.database(name))).unwrap());
+    }
 }
 
 fn three_jobs(store: &mut dyn Store) {
@@ -40,185 +69,201 @@ fn numbers(store: &mut dyn Store, stage: Option<Stage>, words: &str) -> Vec<i64>
 
 #[test]
 fn an_entry_counts_once() {
-    on_every("once", |store| {
-        let job = job_id(1);
-        let both = [taken_in(job, "van", "slow"), reading(job, 1)];
-        assert_eq!(store.append(&both).unwrap(), [Added::New, Added::New]);
-        let again = [both[1].clone(), both[0].clone(), reading(job, 2), reading(job, 2)];
-        assert_eq!(
-            store.append(&again).unwrap(),
-            [Added::Already, Added::Already, Added::New, Added::Already]
-        );
-        assert_eq!(
-            store.entries(job).unwrap(),
-            [both[0].clone(), both[1].clone(), reading(job, 2)]
-        );
-    });
+    on_sqlite("once", once_story);
+}
+
+fn once_story(store: &mut dyn Store) {
+    let job = job_id(1);
+    let both = [taken_in(job, "van", "slow"), reading(job, 1)];
+    assert_eq!(store.append(&both).unwrap(), [Added::New, Added::New]);
+    let again = [both[1].clone(), both[0].clone(), reading(job, 2), reading(job, 2)];
+    assert_eq!(
+        store.append(&again).unwrap(),
+        [Added::Already, Added::Already, Added::New, Added::Already]
+    );
+    assert_eq!(
+        store.entries(job).unwrap(),
+        [both[0].clone(), both[1].clone(), reading(job, 2)]
+    );
 }
 
 #[test]
 fn a_taken_name_and_a_newer_entry_are_refused_with_the_whole_call() {
-    on_every("refused", |store| {
-        let job = job_id(1);
-        store
-            .append(&[taken_in(job, "van", "slow"), reading(job, 1)])
-            .unwrap();
-        let mut other = reading(job, 1);
-        other.who = "B".to_owned();
-        let refused = store.append(&[reading(job, 2), other]).unwrap_err();
-        assert!(matches!(refused, StoreError::Differs { .. }), "{refused}");
-        let mut newer = reading(job, 3);
-        newer.format = 99;
-        let refused = store.append(&[reading(job, 2), newer]).unwrap_err();
-        assert!(
-            refused.to_string().contains("newer version of halfsplit"),
-            "{refused}"
-        );
-        assert_eq!(store.entries(job).unwrap().len(), 2);
-        assert_eq!(store.row(job).unwrap().unwrap().changed, reading(job, 1).at);
-    });
+    on_sqlite("refused", refused_story);
+}
+
+fn refused_story(store: &mut dyn Store) {
+    let job = job_id(1);
+    store
+        .append(&[taken_in(job, "van", "slow"), reading(job, 1)])
+        .unwrap();
+    let mut other = reading(job, 1);
+    other.who.push('B');
+    let refused = store.append(&[reading(job, 2), other]).unwrap_err();
+    assert!(matches!(refused, StoreError::Differs { .. }), "{refused}");
+    let mut newer = reading(job, 3);
+    newer.format = 99;
+    let refused = store.append(&[reading(job, 2), newer]).unwrap_err();
+    assert!(
+        refused.to_string().contains("newer version of halfsplit"),
+        "{refused}"
+    );
+    assert_eq!(store.entries(job).unwrap().len(), 2);
+    assert_eq!(store.row(job).unwrap().unwrap().changed, reading(job, 1).at);
 }
 
 #[test]
 fn jobs_are_numbered_and_found() {
-    on_every("found", |store| {
-        three_jobs(store);
-        assert_eq!(store.find("2").unwrap(), job_id(2));
-        assert_eq!(store.find(&job_id(3).to_string()[..7]).unwrap(), job_id(3));
-        for (what, part) in [
-            ("4", "no job"),
-            ("0000", "several"),
-            ("van", "no job"),
-            ("", "no job"),
-        ] {
-            let error = store.find(what).unwrap_err().to_string();
-            assert!(error.contains(part), "{what}: {error}");
-        }
-        let row = store.row(job_id(2)).unwrap().unwrap();
-        assert_eq!(
-            (
-                row.number,
-                row.stage,
-                row.words.as_str(),
-                row.complaint.as_str(),
-                row.circuit.as_str()
-            ),
-            (
-                2,
-                Stage::Checking,
-                "Blue pickup",
-                "whistles; NO power",
-                "vacuum-wastegate"
-            )
-        );
-    });
+    on_sqlite("found", found_story);
+}
+
+fn found_story(store: &mut dyn Store) {
+    three_jobs(store);
+    assert_eq!(store.find("2").unwrap(), job_id(2));
+    assert_eq!(store.find(&job_id(3).to_string()[..7]).unwrap(), job_id(3));
+    for (what, part) in [
+        ("4", "no job"),
+        ("0000", "several"),
+        ("van", "no job"),
+        ("", "no job"),
+    ] {
+        let error = store.find(what).unwrap_err().to_string();
+        assert!(error.contains(part), "{what}: {error}");
+    }
+    let row = store.row(job_id(2)).unwrap().unwrap();
+    assert_eq!(
+        (
+            row.number,
+            row.stage,
+            row.words.as_str(),
+            row.complaint.as_str(),
+            row.circuit.as_str()
+        ),
+        (
+            2,
+            Stage::Checking,
+            "Blue pickup",
+            "whistles; NO power",
+            "vacuum-wastegate"
+        )
+    );
 }
 
 #[test]
 fn a_list_is_filtered_and_goes_on_where_it_stopped() {
-    on_every("list", |store| {
-        three_jobs(store);
-        store.append(&[closed(job_id(1), 50)]).unwrap();
-        assert_eq!(numbers(store, None, ""), [1, 3, 2]);
-        assert_eq!(numbers(store, None, "PICKUP"), [3, 2]);
-        assert_eq!(numbers(store, None, "power no"), [1, 2]);
-        assert_eq!(numbers(store, None, "pick"), [0; 0]);
-        assert_eq!(numbers(store, Some(Stage::Closed), ""), [1]);
-        assert_eq!(numbers(store, Some(Stage::Checking), "power"), [2]);
-        let mut seen = Vec::new();
-        let mut before = None;
-        while let Some(row) = store.list(&Filter::default(), 1, before).unwrap().pop() {
-            before = Some(row.place());
-            seen.push(row.number);
-        }
-        assert_eq!(seen, [1, 3, 2]);
-    });
+    on_sqlite("list", list_story);
+}
+
+fn list_story(store: &mut dyn Store) {
+    three_jobs(store);
+    store.append(&[closed(job_id(1), 50)]).unwrap();
+    assert_eq!(numbers(store, None, ""), [1, 3, 2]);
+    assert_eq!(numbers(store, None, "PICKUP"), [3, 2]);
+    assert_eq!(numbers(store, None, "power no"), [1, 2]);
+    assert_eq!(numbers(store, None, "pick"), [0; 0]);
+    assert_eq!(numbers(store, Some(Stage::Closed), ""), [1]);
+    assert_eq!(numbers(store, Some(Stage::Checking), "power"), [2]);
+    let mut seen = Vec::new();
+    let mut before = None;
+    while let Some(row) = store.list(&Filter::default(), 1, before).unwrap().pop() {
+        before = Some(row.place());
+        seen.push(row.number);
+    }
+    assert_eq!(seen, [1, 3, 2]);
 }
 
 #[test]
 fn the_row_is_what_the_entries_say_in_whatever_order_they_came() {
-    on_every("order", |store| {
-        let job = job_id(7);
-        let all = [
-            taken_in(job, "van", "slow"),
-            reading(job, 1),
-            closed(job, 2),
-            reopened(job, 3),
-            reading(job, 4),
-        ];
-        for entry in all.iter().rev() {
-            store.append(std::slice::from_ref(entry)).unwrap();
-        }
-        let state = Job::fold(&all).unwrap();
-        let row = store.row(job).unwrap().unwrap();
-        assert_eq!(
-            (row.stage, row.opened, row.changed),
-            (state.stage, state.opened, state.changed)
-        );
-        assert_eq!(store.entries(job).unwrap(), all);
-    });
+    on_sqlite("order", order_story);
+}
+
+fn order_story(store: &mut dyn Store) {
+    let job = job_id(7);
+    let all = [
+        taken_in(job, "van", "slow"),
+        reading(job, 1),
+        closed(job, 2),
+        reopened(job, 3),
+        reading(job, 4),
+    ];
+    for entry in all.iter().rev() {
+        store.append(std::slice::from_ref(entry)).unwrap();
+    }
+    let state = Job::fold(&all).unwrap();
+    let row = store.row(job).unwrap().unwrap();
+    assert_eq!(
+        (row.stage, row.opened, row.changed),
+        (state.stage, state.opened, state.changed)
+    );
+    assert_eq!(store.entries(job).unwrap(), all);
 }
 
 #[test]
 fn a_lesson_lasts_until_the_job_is_reopened() {
-    on_every("lesson", |store| {
-        let job = job_id(1);
-        store.append(&[taken_in(job, "van", "slow")]).unwrap();
-        assert!(matches!(
-            store.teach(job, "{}").unwrap_err(),
-            StoreError::NotClosed { .. }
-        ));
-        store.append(&[closed(job, 1)]).unwrap();
-        store.teach(job, "first").unwrap();
-        store.teach(job, "second").unwrap();
-        let lessons = |store: &mut dyn Store| {
-            let mut all = Vec::new();
-            store.lessons(&mut |lesson| all.push(lesson.to_owned())).unwrap();
-            all
-        };
-        assert_eq!(lessons(store), ["second"]);
-        store.append(&[reopened(job, 2)]).unwrap();
-        assert_eq!(lessons(store), [""; 0]);
-    });
+    on_sqlite("lesson", lesson_story);
+}
+
+fn lesson_story(store: &mut dyn Store) {
+    let job = job_id(1);
+    store.append(&[taken_in(job, "van", "slow")]).unwrap();
+    assert!(matches!(
+        store.teach(job, "{}").unwrap_err(),
+        StoreError::NotClosed { .. }
+    ));
+    store.append(&[closed(job, 1)]).unwrap();
+    store.teach(job, "first").unwrap();
+    store.teach(job, "second").unwrap();
+    let lessons = |store: &mut dyn Store| {
+        let mut all = Vec::new();
+        store.lessons(&mut |lesson| all.push(lesson.to_owned())).unwrap();
+        all
+    };
+    assert_eq!(lessons(store), ["second"]);
+    store.append(&[reopened(job, 2)]).unwrap();
+    assert_eq!(lessons(store), [""; 0]);
 }
 
 #[test]
 fn settings_are_kept_and_forgotten() {
-    on_every("settings", |store| {
-        store.set("rate", Some("90")).unwrap();
-        store.set("rate", Some("95")).unwrap();
-        store.set("name", Some("Invented Garage")).unwrap();
-        store.set("name", None).unwrap();
-        assert_eq!(store.settings().unwrap(), [("rate".to_owned(), "95".to_owned())]);
-    });
+    on_sqlite("settings", settings_story);
+}
+
+fn settings_story(store: &mut dyn Store) {
+    store.set("rate", Some("90")).unwrap();
+    store.set("rate", Some("95")).unwrap();
+    store.set("name", Some("Invented Garage")).unwrap();
+    store.set("name", None).unwrap();
+    assert_eq!(store.settings().unwrap(), [("rate".to_owned(), "95".to_owned())]);
 }
 
 #[test]
 fn pictures_are_named_by_what_is_in_them() {
-    on_every("photos", |store| {
-        // SHA-256 of "abc": FIPS 180-4, published example.
-        let hash = store.put_photo(b"abc", "image/png").unwrap();
-        assert_eq!(
-            hash,
-            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
-        );
-        assert_eq!(store.put_photo(b"abc", "image/png").unwrap(), hash);
-        assert_eq!(
-            store.photo(&hash).unwrap(),
-            (b"abc".to_vec(), "image/png".to_owned())
-        );
-        for name in ["../shop.db", &"0".repeat(64)] {
-            assert!(matches!(
-                store.photo(name).unwrap_err(),
-                StoreError::NoSuchPhoto { .. }
-            ));
-        }
-        let large = vec![0; LARGEST_PHOTO + 1];
+    on_sqlite("photos", photos_story);
+}
+
+fn photos_story(store: &mut dyn Store) {
+    // SHA-256 of "abc": FIPS 180-4, published example.
+    let hash = store.put_photo(b"abc", "image/png").unwrap();
+    assert_eq!(
+        hash,
+        "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+    );
+    assert_eq!(store.put_photo(b"abc", "image/png").unwrap(), hash);
+    assert_eq!(
+        store.photo(&hash).unwrap(),
+        (b"abc".to_vec(), "image/png".to_owned())
+    );
+    for name in ["../shop.db", &"0".repeat(64)] {
         assert!(matches!(
-            store.put_photo(&large, "image/png").unwrap_err(),
-            StoreError::TooLarge { .. }
+            store.photo(name).unwrap_err(),
+            StoreError::NoSuchPhoto { .. }
         ));
-    });
+    }
+    let large = vec![0; LARGEST_PHOTO + 1];
+    assert!(matches!(
+        store.put_photo(&large, "image/png").unwrap_err(),
+        StoreError::TooLarge { .. }
+    ));
 }
 
 fn full(store: &mut dyn Store) -> Vec<u8> {
@@ -234,79 +279,85 @@ fn full(store: &mut dyn Store) -> Vec<u8> {
 
 #[test]
 fn an_export_brings_everything_and_twice_is_once() {
-    on_every("export", |store| {
-        let out = full(store);
-        let folder = Folder::new("export-other");
-        let mut other = Sqlite::open(&folder.0.join("other.db")).unwrap();
-        let lines = std::str::from_utf8(&out).unwrap().lines().count() as u64;
-        let imported = |added, already| Imported {
-            added,
-            already,
-            lines,
-        };
-        assert_eq!(copy(store, &mut other).unwrap(), imported(7, 0));
-        assert_eq!(other.import(&mut out.as_slice()).unwrap(), imported(0, 7));
-        let mut again = Vec::new();
-        other.export(&mut again).unwrap();
-        assert_eq!(String::from_utf8(again).unwrap(), String::from_utf8(out).unwrap());
-    });
+    on_sqlite("export", export_story);
+}
+
+fn export_story(store: &mut dyn Store) {
+    let out = full(store);
+    let folder = Folder::new("export-other");
+    let mut other = Sqlite::open(&folder.0.join("other.db")).unwrap();
+    let lines = std::str::from_utf8(&out).unwrap().lines().count() as u64;
+    let imported = |added, already| Imported {
+        added,
+        already,
+        lines,
+    };
+    assert_eq!(copy(store, &mut other).unwrap(), imported(7, 0));
+    assert_eq!(other.import(&mut out.as_slice()).unwrap(), imported(0, 7));
+    let mut again = Vec::new();
+    other.export(&mut again).unwrap();
+    assert_eq!(String::from_utf8(again).unwrap(), String::from_utf8(out).unwrap());
 }
 
 #[test]
 fn a_changed_export_says_which_line_and_brings_nothing() {
-    on_every("changed", |store| {
-        let out = String::from_utf8(full(store)).unwrap();
-        let lines: Vec<&str> = out.lines().collect();
-        let last = lines.len();
-        let without = |gone: usize| {
-            let mut kept = lines.clone();
-            kept.remove(gone);
-            kept.join("\n") + "\n"
-        };
-        let cases = [
-            (without(last - 1), last, "cut off"),
-            (out[..out.len() - 30].to_owned(), last, "cut off"),
-            (without(3), last - 1, "missing or were added"),
-            (out.replace("uphill", "uphull"), last, "checksum"),
-            (
-                out.replacen("\"format\":1", "\"format\":2", 1),
-                1,
-                "newer version of halfsplit",
-            ),
-            (
-                out.replacen("{\"entry\":{\"format\":1", "{\"entry\":{\"format\":7", 1),
-                2,
-                "newer version of halfsplit",
-            ),
-            (out.replacen("\"turn\"", "\"tune\"", 1), 2, "turn"),
-            (format!("{out}{out}"), last + 1, "end of the file"),
-            (without(0), 1, "not an export"),
-            (String::new(), 1, "cut off"),
-        ];
-        for (text, line, part) in cases {
-            let folder = Folder::new("changed-other");
-            let mut other = Sqlite::open(&folder.0.join("other.db")).unwrap();
-            let error = other.import(&mut text.as_bytes()).unwrap_err().to_string();
-            assert!(
-                error.starts_with(&format!("line {line}: ")) && error.contains(part),
-                "{part}: {error}"
-            );
-            assert_eq!(other.count(&Filter::default()).unwrap(), 0);
-            assert!(other.entries(job_id(1)).unwrap().is_empty());
-        }
-    });
+    on_sqlite("changed", changed_story);
+}
+
+fn changed_story(store: &mut dyn Store) {
+    let out = String::from_utf8(full(store)).unwrap();
+    let lines: Vec<&str> = out.lines().collect();
+    let last = lines.len();
+    let without = |gone: usize| {
+        let mut kept = lines.clone();
+        kept.remove(gone);
+        kept.join("\n") + "\n"
+    };
+    let cases = [
+        (without(last - 1), last, "cut off"),
+        (out[..out.len() - 30].to_owned(), last, "cut off"),
+        (without(3), last - 1, "missing or were added"),
+        (out.replace("uphill", "uphull"), last, "checksum"),
+        (
+            out.replacen("\"format\":1", "\"format\":2", 1),
+            1,
+            "newer version of halfsplit",
+        ),
+        (
+            out.replacen("{\"entry\":{\"format\":1", "{\"entry\":{\"format\":7", 1),
+            2,
+            "newer version of halfsplit",
+        ),
+        (out.replacen("\"turn\"", "\"tune\"", 1), 2, "turn"),
+        (format!("{out}{out}"), last + 1, "end of the file"),
+        (without(0), 1, "not an export"),
+        (String::new(), 1, "cut off"),
+    ];
+    for (text, line, part) in cases {
+        let folder = Folder::new("changed-other");
+        let mut other = Sqlite::open(&folder.0.join("other.db")).unwrap();
+        let error = other.import(&mut text.as_bytes()).unwrap_err().to_string();
+        assert!(
+            error.starts_with(&format!("line {line}: ")) && error.contains(part),
+            "{part}: {error}"
+        );
+        assert_eq!(other.count(&Filter::default()).unwrap(), 0);
+        assert!(other.entries(job_id(1)).unwrap().is_empty());
+    }
 }
 
 #[test]
 fn what_comes_before_the_taking_in_waits_for_it() {
-    on_every("waits", |store| {
-        let job = job_id(1);
-        let note = entry(job, 5, job::Event::Note { text: "x".to_owned() });
-        store.append(&[note]).unwrap();
-        assert_eq!(store.row(job).unwrap(), None);
-        store
-            .append(&[taken_in(job_id(2), "b", "b"), taken_in(job, "a\0", "a")])
-            .unwrap();
-        assert_eq!(store.row(job).unwrap().unwrap().number, 2);
-    });
+    on_sqlite("waits", waits_story);
+}
+
+fn waits_story(store: &mut dyn Store) {
+    let job = job_id(1);
+    let note = entry(job, 5, job::Event::Note { text: "x".to_owned() });
+    store.append(&[note]).unwrap();
+    assert_eq!(store.row(job).unwrap(), None);
+    store
+        .append(&[taken_in(job_id(2), "b", "b"), taken_in(job, "a\0", "a")])
+        .unwrap();
+    assert_eq!(store.row(job).unwrap().unwrap().number, 2);
 }

@@ -2,6 +2,8 @@
 
 #![allow(dead_code, reason = "not every test uses every part")]
 
+pub(crate) mod postgres;
+
 use jiff::Timestamp;
 use job::{Closing, Described, Entry, EntryId, Event, FORMAT, Intake, JobId, Said, Vehicle};
 use std::path::PathBuf;
@@ -75,7 +77,7 @@ pub(crate) fn reading(job: JobId, turn: u64) -> Entry {
         check: format!("check-{turn}"),
         said: Said::Value(format!("{turn}.25 kPa")),
         instrument: None,
-        minutes: Some(0.1 * turn as f64),
+        minutes: Some(0.5 * turn as f64),
     };
     entry(job, turn, event)
 }
