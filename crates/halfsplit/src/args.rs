@@ -96,6 +96,9 @@ Examples:
     /// The order of tests and repairs that costs least, for a table of causes
     #[command(after_help = SEQUENCE)]
     Sequence(Sequence),
+    /// A job from intake to closing, everything kept
+    #[command(after_help = JOB)]
+    Job(crate::jobs::args::Job),
     /// The units to use from now on, or which are used now
     #[command(after_help = "Examples:\n  halfsplit units\n  halfsplit units metric")]
     Units {
@@ -117,6 +120,17 @@ Examples:
     #[command(external_subcommand)]
     Other(Vec<String>),
 }
+
+const JOB: &str = "\
+A job from door to door:
+  halfsplit job new --circuit vacuum-wastegate --code P0299 --vehicle \"white van\" --complaint \"no power uphill\"
+  halfsplit job next 1                         suspects, the next check, its cautions
+  halfsplit job read 1 \"tee:valve.source@idle = 9 inHg\"
+  halfsplit job prove-cause 1
+  halfsplit job repair 1 source-hose --behind \"oil from the cover seal, renewed\"
+  halfsplit job prove 1                        the checks that prove the repair
+  halfsplit job close 1
+  halfsplit job work 1                         the same, question by question";
 
 const SUSPECTS: &str = "\
 Examples:

@@ -7,6 +7,7 @@ use crate::page::Screen;
 use crate::show::Units;
 use belief::{Belief, Effort};
 use diag::{Diagnostic, Source, nearest};
+use ::job::Described;
 use engine::{Bay, Evidence, Model};
 use std::fmt::Write as _;
 use std::path::Path;
@@ -29,14 +30,35 @@ pub(crate) struct Opened {
 
 /// Opens the circuit called `name`: a file, or a shipped circuit.
 pub(crate) fn open(name: &str) -> Result<Opened, Failure> {
+    let (described, shown) = description(name)?;
+    read(&described.name, &shown, &described.text)
+}
+
+/// The same, with the description itself, for a job to keep.
+pub(crate) fn described(name: &str) -> Result<(Described, Opened), Failure> {
+    let (described, shown) = description(name)?;
+    let opened = read(&described.name, &shown, &described.text)?;
+    Ok((described, opened))
+}
+
+/// The description called `name`, and what it is called in findings.
+pub(crate) fn description(name: &str) -> Result<(Described, String), Failure> {
     let path = Path::new(name);
     if let Some(shipped) = engine::shipped_called(name).filter(|_| !path.is_file()) {
-        return read(shipped.name, shipped.name, shipped.text);
+        let described = Described {
+            name: shipped.name.to_owned(),
+            text: shipped.text.to_owned(),
+        };
+        return Ok((described, shipped.name.to_owned()));
     }
     if path.exists() || looks_like_a_path(name) {
         let text = crate::files::text(path, "circuit file")?;
         let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
-        return read(&stem.unwrap_or_else(|| name.to_owned()), name, &text);
+        let described = Described {
+            name: stem.unwrap_or_else(|| name.to_owned()),
+            text,
+        };
+        return Ok((described, name.to_owned()));
     }
     Err(if is_code(name) {
         code_instead(name)
@@ -145,8 +167,8 @@ pub(crate) fn evidence(model: &Model, taken: &Taken) -> Result<(Evidence, String
     Ok((evidence, warnings))
 }
 
-/// `CHECK = WHAT` as it stands in a readings file.
-fn entry(reading: &str) -> Result<String, Failure> {
+/// `CHECK = WHAT`: the check, the key of a readings file, and what was read.
+pub(crate) fn split_reading(reading: &str) -> Result<(&str, &'static str, &str), Failure> {
     let missing = || {
         let finding = Diagnostic::error(
             "A001",
@@ -169,9 +191,15 @@ fn entry(reading: &str) -> Result<String, Failure> {
     } else {
         "value"
     };
+    Ok((check.trim(), key, what))
+}
+
+/// `CHECK = WHAT` as it stands in a readings file.
+fn entry(reading: &str) -> Result<String, Failure> {
+    let (check, key, what) = split_reading(reading)?;
     Ok(format!(
         "\n[[reading]]\ncheck = {}\n{key} = {}\n",
-        quoted(check.trim()),
+        quoted(check),
         quoted(what)
     ))
 }

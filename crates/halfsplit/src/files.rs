@@ -34,6 +34,20 @@ pub(crate) fn text_within(path: &Path, what: &str, largest: u64) -> Result<Strin
     read(file, &name, what, largest)
 }
 
+/// The bytes of a file of at most `largest` bytes.
+pub(crate) fn bytes(path: &Path, what: &str, largest: u64) -> Result<Vec<u8>, Failure> {
+    let name = path.display();
+    let file = File::open(path).map_err(|error| unreadable(path, what, &error))?;
+    let mut bytes = Vec::new();
+    file.take(largest + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|error| unreadable(path, what, &error))?;
+    if bytes.len() as u64 > largest {
+        return Err(too_large(&name, what, largest));
+    }
+    Ok(bytes)
+}
+
 /// What comes in on standard input, up to `largest` bytes.
 pub(crate) fn standard_input(what: &str, largest: u64) -> Result<String, Failure> {
     read(std::io::stdin().lock(), &"standard input", what, largest)

@@ -15,6 +15,7 @@ mod failure;
 mod files;
 mod findings;
 mod how;
+mod jobs;
 mod page;
 mod patience;
 mod picture;

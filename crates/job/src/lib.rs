@@ -22,6 +22,7 @@ pub use entry::{Entry, EntryId, FORMAT, JobId, Unreadable, in_order};
 pub use event::{Behind, Closing, CodeStatus, Event, Mended, Said};
 pub use facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
 pub use money::{Grade, Quote, QuoteOption};
+pub use readings::write_reading;
 pub use refusal::Refused;
 pub use state::{Job, Stage};
 pub use vehicle::{Described, Frozen, Intake, Replaced, Vehicle};

@@ -9,11 +9,21 @@ impl Job {
     /// A readings file (TOML) with all readings that count: what the job believes is what a readings file of the same readings
     /// gives. A reading of a check that is taken twice with the same instrument stands twice.
     pub fn readings_file(&self) -> String {
-        self.readings_file_with(None)
+        let mut text = self.air();
+        for reading in self.counting() {
+            let Reading {
+                check,
+                said,
+                instrument,
+                ..
+            } = reading;
+            write_reading(&mut text, check, said, instrument.as_deref());
+        }
+        text
     }
 
-    /// The same with one reading more, to try it before it is written down.
-    pub fn readings_file_with(&self, more: Option<(&str, &Said, Option<&str>)>) -> String {
+    /// The beginning of a readings file: the air around, without a reading.
+    pub fn air(&self) -> String {
         let intake = &self.intake;
         let mut text = String::new();
         // A barometer is better than a height, and a readings file takes one of them.
@@ -25,23 +35,12 @@ impl Job {
         for (key, value) in air.into_iter().chain(temperature) {
             line(&mut text, key, value);
         }
-        for reading in self.counting() {
-            let Reading {
-                check,
-                said,
-                instrument,
-                ..
-            } = reading;
-            one(&mut text, check, said, instrument.as_deref());
-        }
-        if let Some((check, said, instrument)) = more {
-            one(&mut text, check, said, instrument);
-        }
         text
     }
 }
 
-fn one(text: &mut String, check: &str, said: &Said, instrument: Option<&str>) {
+/// Adds one reading to the end of a readings file.
+pub fn write_reading(text: &mut String, check: &str, said: &Said, instrument: Option<&str>) {
     text.push_str("[[reading]]\n");
     line(text, "check", check);
     match said {

@@ -174,6 +174,20 @@ impl Job {
         checks.chain(repairs).sum()
     }
 
+    /// The last entry that can be taken back: not the taking in, not a withdrawal, and not what was withdrawn or does not count.
+    pub fn last_to_withdraw(&self, entries: &[Entry]) -> Option<EntryId> {
+        let order = in_order(entries);
+        let gone = withdrawn(&order);
+        let counts = |entry: &&&Entry| {
+            !matches!(
+                entry.event,
+                Event::TakenIn { .. } | Event::Withdrawn { .. }
+            ) && !gone.contains_key(&entry.id)
+                && self.odd.iter().all(|odd| odd.entry != entry.id)
+        };
+        order.iter().rev().find(counts).map(|entry| entry.id)
+    }
+
     /// `true` if a person has read this caution in this job.
     pub fn has_read(&self, caution: &str) -> bool {
         self.cautions.iter().any(|read| read == caution)

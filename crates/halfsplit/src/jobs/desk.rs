@@ -1,0 +1,125 @@
+//! The shop's desk: jobs taken from the store and new entries written to it.
+
+use super::args;
+use crate::failure::Failure;
+use ::job::{Entry, EntryId, Event, FORMAT, Job, JobId};
+use jiff::Timestamp;
+use store::{Location, Store, StoreError};
+use uuid::Uuid;
+
+/// An open store, and who is at it.
+pub(crate) struct Desk {
+    store: Box<dyn Store>,
+    who: String,
+    device: String,
+}
+
+/// A job with the number a person calls it by.
+#[derive(Debug)]
+pub(crate) struct Held {
+    pub(crate) number: i64,
+    pub(crate) job: Job,
+    pub(crate) entries: Vec<Entry>,
+}
+
+impl Desk {
+    /// Opens the store that the arguments name.
+    pub(crate) fn open(arguments: &args::Job) -> Result<Self, Failure> {
+        let location = match &arguments.database {
+            Some(text) => Location::parse(text),
+            None => Location::usual().map_err(failed)?,
+        };
+        let store = store::open(&location).map_err(failed)?;
+        let device = std::env::var("HALFSPLIT_DEVICE").or_else(|_| std::env::var("HOSTNAME"));
+        Ok(Self {
+            store,
+            who: arguments.who.clone(),
+            device: device.unwrap_or_else(|_| "laptop".to_owned()),
+        })
+    }
+
+    /// The store itself.
+    pub(crate) fn store(&mut self) -> &mut dyn Store {
+        self.store.as_mut()
+    }
+
+    /// The job that a person calls `name`: its number, or the beginning of its id.
+    pub(crate) fn job(&mut self, name: &str) -> Result<Held, Failure> {
+        let id = self.store.find(name).map_err(failed)?;
+        let number = self.store.row(id).map_err(failed)?.map_or(0, |row| row.number);
+        let entries = self.store.entries(id).map_err(failed)?;
+        let job = Job::fold(&entries).ok_or_else(|| {
+            Failure::could_not(
+                format!("job {number} has no taking-in among its {} entries", entries.len()),
+                Some("its record came in parts; import the missing one".to_owned()),
+            )
+        })?;
+        Ok(Held {
+            number,
+            job,
+            entries,
+        })
+    }
+
+    /// Begins a job with these events; the first takes the vehicle in.
+    pub(crate) fn begin(&mut self, events: Vec<Event>) -> Result<Held, Failure> {
+        let id = JobId(Uuid::now_v7());
+        let entries = self.entries(id, 0, events);
+        self.store.append(&entries).map_err(failed)?;
+        self.job(&id.to_string())
+    }
+
+    /// Writes events down, if each makes sense when it comes, and returns the job after them. All or none.
+    pub(crate) fn write(&mut self, held: &Held, events: Vec<Event>) -> Result<Held, Failure> {
+        let entries = self.entries(held.job.id, held.job.next_turn, events);
+        let (mut all, mut job) = (held.entries.clone(), held.job.clone());
+        for entry in &entries {
+            job.admits(&entry.event)
+                .map_err(|refused| Failure::bad_input(refused, None))?;
+            all.push(entry.clone());
+            job = Job::fold(&all).unwrap_or(job);
+        }
+        self.store.append(&entries).map_err(failed)?;
+        Ok(Held {
+            number: held.number,
+            job,
+            entries: all,
+        })
+    }
+
+    fn entries(&self, job: JobId, first: u64, events: Vec<Event>) -> Vec<Entry> {
+        let entry = |(turn, event)| Entry {
+            format: FORMAT,
+            id: EntryId(Uuid::now_v7()),
+            job,
+            turn,
+            at: Timestamp::now(),
+            who: self.who.clone(),
+            device: self.device.clone(),
+            event,
+        };
+        (first..).zip(events).map(entry).collect()
+    }
+}
+
+impl std::fmt::Debug for Desk {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Desk").field("who", &self.who).finish_non_exhaustive()
+    }
+}
+
+/// What the store could not do.
+pub(crate) fn failed(error: StoreError) -> Failure {
+    match &error {
+        StoreError::NoSuchJob { .. } => Failure::bad_input(
+            error,
+            Some("halfsplit job list  shows the jobs".to_owned()),
+        ),
+        StoreError::SeveralJobs { .. }
+        | StoreError::Differs { .. }
+        | StoreError::Import { .. }
+        | StoreError::TooLarge { .. }
+        | StoreError::Unreadable { .. } => Failure::bad_input(error, None),
+        _ => Failure::could_not(error, None),
+    }
+}

@@ -1,0 +1,81 @@
+//! `halfsplit job`: a job from intake to closing, one step a call, everything written down before it is answered.
+
+pub(crate) mod args;
+mod bench;
+mod desk;
+mod door;
+mod proof;
+mod record;
+mod steps;
+mod tell;
+mod walk;
+
+use crate::case::Manner;
+use crate::failure::Failure;
+use crate::page::Answer;
+use args::Step;
+use desk::Desk;
+
+/// Runs one step.
+pub(crate) fn run(arguments: &args::Job, manner: Manner) -> Result<Answer, Failure> {
+    let mut desk = Desk::open(arguments)?;
+    step(&mut desk, &arguments.step, manner)
+}
+
+fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure> {
+    match step {
+        Step::New(new) => {
+            let (events, err) = door::events(new)?;
+            let held = desk.begin(events)?;
+            let mut answer = tell::job(&held, manner)?;
+            answer.err.insert_str(0, &err);
+            Ok(answer)
+        }
+        Step::List { words, stage, limit } => tell::list(desk, words, stage.as_deref(), *limit, manner),
+        Step::Show { job } => tell::job(&desk.job(job)?, manner),
+        Step::Next { job } => bench::next(&desk.job(job)?, manner),
+        Step::Read {
+            job,
+            readings,
+            instrument,
+            minutes,
+        } => {
+            let held = desk.job(job)?;
+            let (held, err) = bench::read(desk, &held, readings, instrument.as_deref(), *minutes)?;
+            let mut answer = bench::next(&held, manner)?;
+            answer.err.insert_str(0, &err);
+            Ok(answer)
+        }
+        Step::Export { file } => record::export(desk, file.as_deref()),
+        Step::Import { file } => record::import(desk, file, manner),
+        Step::Work { job } => walk::through(desk, job, manner),
+        Step::ProveCause { job, faults, by_hand } => {
+            let held = desk.job(job)?;
+            let event = bench::proven(&held, faults, by_hand.as_deref())?;
+            let held = desk.write(&held, vec![event])?;
+            tell::job(&held, manner)
+        }
+        Step::Prove {
+            job,
+            reading,
+            good,
+            bad,
+        } => {
+            let held = desk.job(job)?;
+            let Some(reading) = reading else {
+                return proof::checks(&held, manner);
+            };
+            let event = proof::event(&held, reading, *good, *bad)?;
+            let held = desk.write(&held, vec![event])?;
+            tell::job(&held, manner)
+        }
+        other => {
+            let held = desk.job(steps::job_of(other))?;
+            let (events, err) = steps::events(desk, &held, other)?;
+            let held = desk.write(&held, events)?;
+            let mut answer = tell::job(&held, manner)?;
+            answer.err.insert_str(0, &err);
+            Ok(answer)
+        }
+    }
+}

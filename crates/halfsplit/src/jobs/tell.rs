@@ -1,0 +1,362 @@
+//! A job as it stands, and the list of jobs.
+
+use super::desk::{Desk, Held, failed};
+use crate::case::Manner;
+use crate::commands::json;
+use crate::failure::Failure;
+use crate::page::{Answer, Page};
+use crate::words;
+use ::job::{Behind, Closing, Said, Stage};
+use jiff::{SignedDuration, Timestamp};
+use serde::Serialize;
+use store::Filter;
+
+/// One job in a list.
+#[derive(Serialize)]
+struct Line<'a> {
+    number: i64,
+    stage: &'a str,
+    vehicle: &'a str,
+    complaint: &'a str,
+    circuit: &'a str,
+    opened: Timestamp,
+    changed: Timestamp,
+}
+
+/// The shop's jobs, newest first.
+pub(crate) fn list(
+    desk: &mut Desk,
+    searched: &[String],
+    stage: Option<&str>,
+    limit: usize,
+    manner: Manner,
+) -> Result<Answer, Failure> {
+    let stage = stage.map(stage_called).transpose()?;
+    let filter = Filter {
+        stage,
+        words: searched.join(" "),
+    };
+    let rows = desk.store().list(&filter, limit, None).map_err(failed)?;
+    let out = if manner.json {
+        let lines = rows.iter().map(|row| Line {
+            number: row.number,
+            stage: row.stage.name(),
+            vehicle: &row.words,
+            complaint: &row.complaint,
+            circuit: &row.circuit,
+            opened: row.opened,
+            changed: row.changed,
+        });
+        json(&lines.collect::<Vec<_>>())?
+    } else {
+        let mut page = Page::new(manner.screen);
+        for row in &rows {
+            page.paragraph(
+                &format!(
+                    "{:>5}  {:<9} {:>6}  ",
+                    row.number,
+                    row.stage.name(),
+                    age(row.changed)
+                ),
+                &format!("{}: {} ({})", or_dash(&row.words), or_dash(&row.complaint), row.circuit),
+            );
+        }
+        if rows.is_empty() {
+            page.line("no jobs; halfsplit job new  begins one");
+        }
+        page.text
+    };
+    Ok(Answer {
+        out,
+        err: String::new(),
+    })
+}
+
+fn stage_called(name: &str) -> Result<Stage, Failure> {
+    let found = Stage::ALL.into_iter().find(|stage| stage.name() == name);
+    found.ok_or_else(|| {
+        let names: Vec<String> = Stage::ALL.iter().map(|stage| stage.name().to_owned()).collect();
+        Failure::bad_input(
+            format!("there is no stage `{name}`"),
+            Some(format!("one of {}", words::list(&names))),
+        )
+    })
+}
+
+fn or_dash(text: &str) -> &str {
+    if text.is_empty() { "-" } else { text }
+}
+
+/// How long ago, in the largest whole unit.
+fn age(then: Timestamp) -> String {
+    ago(Timestamp::now().duration_since(then))
+}
+
+fn ago(since: SignedDuration) -> String {
+    let minutes = since.as_mins().max(0);
+    match minutes {
+        0..60 => format!("{minutes} min"),
+        60..1440 => format!("{} h", minutes / 60),
+        _ => format!("{} d", minutes / 1440),
+    }
+}
+
+#[derive(Serialize)]
+struct Whole<'a> {
+    number: i64,
+    id: String,
+    stage: &'a str,
+    vehicle: &'a ::job::Vehicle,
+    complaint: &'a str,
+    circuit: &'a str,
+    codes: Vec<&'a str>,
+    opened: Timestamp,
+    changed: Timestamp,
+    odometer_km: Option<f64>,
+    minutes: f64,
+    readings: Vec<Reading<'a>>,
+    cautions_read: &'a [String],
+    ruled_out: Vec<&'a str>,
+    proven: Option<Proven<'a>>,
+    quote: Option<&'a ::job::Quote>,
+    accepted: Option<usize>,
+    repairs: Vec<&'a str>,
+    proofs: Vec<Proof<'a>>,
+    closed: Option<&'a Closing>,
+    comebacks: usize,
+    stands: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Reading<'a> {
+    check: &'a str,
+    read: &'a str,
+    at: Timestamp,
+    who: &'a str,
+    withdrawn: bool,
+}
+
+#[derive(Serialize)]
+struct Proven<'a> {
+    faults: &'a [String],
+    shown_by: &'a [String],
+    probability: f64,
+    by_hand: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct Proof<'a> {
+    check: &'a str,
+    read: &'a str,
+    good: bool,
+}
+
+fn read(said: &Said) -> &str {
+    match said {
+        Said::Value(text) | Said::Bound(text) | Said::Answer(text) => text,
+    }
+}
+
+/// Everything about a job.
+pub(crate) fn job(held: &Held, manner: Manner) -> Result<Answer, Failure> {
+    let out = if manner.json {
+        json(&whole(held))?
+    } else {
+        text(held, manner)
+    };
+    Ok(Answer {
+        out,
+        err: changed(held),
+    })
+}
+
+/// Says if the circuit it began with is described otherwise today; the job keeps its own description.
+fn changed(held: &Held) -> String {
+    let described = &held.job.intake.circuit;
+    match crate::case::description(&described.name) {
+        Ok((now, _)) if now.text != described.text => format!(
+            "warning: `{}` has changed since job {} began; the job keeps the description it began with\n",
+            described.name, held.number
+        ),
+        _ => String::new(),
+    }
+}
+
+fn whole(held: &Held) -> Whole<'_> {
+    let job = &held.job;
+    Whole {
+        number: held.number,
+        id: job.id.to_string(),
+        stage: job.stage.name(),
+        vehicle: &job.intake.vehicle,
+        complaint: &job.intake.complaint,
+        circuit: &job.intake.circuit.name,
+        codes: job.codes.iter().map(|code| code.code.as_str()).collect(),
+        opened: job.opened,
+        changed: job.changed,
+        odometer_km: job.odometer_km,
+        minutes: job.minutes(),
+        readings: job
+            .readings
+            .iter()
+            .map(|reading| Reading {
+                check: &reading.check,
+                read: read(&reading.said),
+                at: reading.at,
+                who: &reading.who,
+                withdrawn: reading.withdrawn.is_some(),
+            })
+            .collect(),
+        cautions_read: &job.cautions,
+        ruled_out: job.ruled_out.iter().map(|out| out.what.as_str()).collect(),
+        proven: job.proven.as_ref().map(|proven| Proven {
+            faults: &proven.faults,
+            shown_by: &proven.shown_by,
+            probability: proven.probability,
+            by_hand: proven.by_hand.as_deref(),
+        }),
+        quote: job.quotes.last(),
+        accepted: job.accepted.map(|option| option + 1),
+        repairs: job.repairs.iter().map(|repair| repair.part.as_str()).collect(),
+        proofs: job
+            .proofs
+            .iter()
+            .map(|proof| Proof {
+                check: &proof.check,
+                read: read(&proof.said),
+                good: proof.good,
+            })
+            .collect(),
+        closed: job.closed.as_ref(),
+        comebacks: job.comebacks.len(),
+        stands: where_it_stands(held),
+    }
+}
+
+fn text(held: &Held, manner: Manner) -> String {
+    let job = &held.job;
+    let mut page = Page::new(manner.screen);
+    page.heading(&format!("Job {}: {}", held.number, job.stage.name()));
+    let distance = job.odometer_km.map_or_else(String::new, |km| format!(", {km:.0} km"));
+    page.paragraph("  vehicle    ", &format!("{}{distance}", or_dash(&job.intake.vehicle.words)));
+    page.paragraph("  complaint  ", or_dash(&job.intake.complaint));
+    let codes: Vec<String> = job.codes.iter().map(|code| code.code.clone()).collect();
+    if !codes.is_empty() {
+        page.paragraph("  codes      ", &words::list(&codes));
+    }
+    page.paragraph("  circuit    ", &job.intake.circuit.name);
+    if !job.readings.is_empty() {
+        page.heading("Readings");
+    }
+    for reading in &job.readings {
+        let gone = match reading.withdrawn.as_deref() {
+            Some("") => "   (withdrawn)".to_owned(),
+            Some(reason) => format!("   (withdrawn: {reason})"),
+            None => String::new(),
+        };
+        page.line(&format!("  {} = {}{gone}", reading.check, read(&reading.said)));
+    }
+    for out in &job.ruled_out {
+        page.paragraph("  ruled out  ", &format!("{}: {}", out.what, out.reason));
+    }
+    if let Some(proven) = &job.proven {
+        let by = proven
+            .by_hand
+            .as_ref()
+            .map_or_else(|| words::list(&proven.shown_by), |reason| format!("hand: {reason}"));
+        page.paragraph(
+            "  proven     ",
+            &format!("{}, {}, by {by}", proven.faults.join(" + "), words::percent(proven.probability)),
+        );
+    }
+    for tried in &job.new_parts {
+        let verdict = if tried.good { "good" } else { "BAD, do not fit" };
+        page.paragraph(
+            "  new part   ",
+            &format!("{}: {} read {}: {verdict}", tried.part, tried.check, tried.read),
+        );
+    }
+    for repair in &job.repairs {
+        let behind = match &repair.behind {
+            Behind::Mended(what) => format!("behind it {what}, put right"),
+            Behind::Left(what) => format!("behind it {what}, left"),
+            Behind::NotFound => "behind it: looked for, not found".to_owned(),
+        };
+        page.paragraph("  repaired   ", &format!("{}; {behind}", repair.part));
+    }
+    for proof in &job.proofs {
+        let verdict = if proof.good { "good" } else { "NOT as it should be" };
+        page.paragraph(
+            "  proof      ",
+            &format!("{} = {}: {verdict}", proof.check, read(&proof.said)),
+        );
+    }
+    page.heading("Where it stands");
+    for sentence in where_it_stands(held) {
+        page.paragraph("  ", &sentence);
+    }
+    page.text
+}
+
+/// Where it stood when it was left, and what comes next, as sentences.
+fn where_it_stands(held: &Held) -> Vec<String> {
+    let job = &held.job;
+    let number = held.number;
+    let mut sentences = Vec::new();
+    if let Some(last) = job.counting().last() {
+        let who = if last.who.is_empty() {
+            String::new()
+        } else {
+            format!(" by {}", last.who)
+        };
+        sentences.push(format!(
+            "Last reading, {} ago{who}: {} = {}.",
+            age(last.at),
+            last.check,
+            read(&last.said)
+        ));
+    }
+    if let Some((open, off, hot)) = &job.stands {
+        if !open.is_empty() {
+            sentences.push(format!("Open: {}.", words::list(open)));
+        }
+        if !off.is_empty() {
+            sentences.push(format!("Off the vehicle: {}.", words::list(off)));
+        }
+        match hot {
+            Some(true) => sentences.push("The engine was hot.".to_owned()),
+            Some(false) => sentences.push("The engine was cold.".to_owned()),
+            None => {}
+        }
+    }
+    if !job.comebacks.is_empty() {
+        sentences.push(format!(
+            "The complaint came back {}: repeat the check that proved the repair first.",
+            match job.comebacks.len() {
+                1 => "once".to_owned(),
+                times => format!("{times} times"),
+            }
+        ));
+    }
+    sentences.push(match job.stage {
+        Stage::Checking => format!("Looking for the cause: halfsplit job next {number}."),
+        Stage::Proven => format!("The cause is proven: halfsplit job repair {number} PART."),
+        Stage::Quoted => {
+            format!("An offer waits for the customer's answer: halfsplit job quote {number} --accept K, or --refuse.")
+        }
+        Stage::Agreed => "The customer agreed. Try the new part before fitting, then repair.".to_owned(),
+        Stage::Repaired => format!("Repaired, not proven yet: halfsplit job prove {number}."),
+        Stage::Watch => {
+            "Proven to work. Trips are counted until the module clears its own code; then close.".to_owned()
+        }
+        Stage::Closed => match &job.closed {
+            Some(Closing::Repaired) => "Closed: repaired and proven.".to_owned(),
+            Some(Closing::Unverified(reason)) => format!("Closed: handed back unverified, {reason}."),
+            Some(Closing::NothingWrong) => "Closed: nothing wrong in this circuit.".to_owned(),
+            Some(Closing::NotListed(what)) => format!("Closed: the cause was {what}."),
+            Some(Closing::Stopped(reason)) => format!("Closed: the customer stopped, {reason}."),
+            None => "Closed.".to_owned(),
+        },
+    });
+    sentences
+}
