@@ -1,156 +1,217 @@
-//! Jobs as they happen: what is said of readings, and the demo from complaint to proven cause.
+//! A whole job on the command line, from the door to the comeback.
 
-#![allow(clippy::unwrap_used, reason = "tests")]
+#![allow(clippy::unwrap_used, reason = "a test may stop at once")]
 
-mod common;
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
 
-use common::{BENCH, Desk, list, text};
+/// A shop with a database of its own.
+struct Shop(PathBuf);
 
-fn desk(name: &str) -> Desk {
-    let desk = Desk::new(name);
-    desk.put("bench.toml", BENCH);
-    desk
-}
-
-/// A pump that gives nothing at its own inlet, and a full vacuum one hose further: possible, if somebody misread.
-#[test]
-fn an_unlikely_reading_is_taken_and_called_odd() {
-    let desk = desk("odd");
-    let readings = [
-        "--reading",
-        "deadhead:pump.inlet@idle = 2 inHg",
-        "--reading",
-        "deadhead:filter.from@idle = 28 inHg",
-        "--reading",
-        "tee:filter.to@idle = 28 inHg",
-        "--reading",
-        "tee:actuator.nipple@idle = 28 inHg",
-    ];
-    let arguments = [&["suspects", "bench.toml"], &readings[..]].concat();
-    assert_eq!(desk.json(&arguments)["odd_reading"], "deadhead:pump.inlet@idle");
-    let given = desk.run(&arguments);
-    assert!(
-        given
-            .out
-            .contains("`deadhead:pump.inlet@idle` fits nothing else here"),
-        "{}",
-        given.out
-    );
-}
-
-#[test]
-fn what_is_read_is_explained() {
-    let desk = desk("explained");
-    let out = desk
-        .run(&[
-            "suspects",
-            "bench.toml",
-            "--reading",
-            "tee:actuator.nipple@idle < 3 inHg",
-        ])
-        .out;
-    // Lines are wrapped to the terminal.
-    let out = out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(
-        out.contains("less than 3 inHg at actuator.nipple, teed in, idle: healthy there is"),
-        "{out}"
-    );
-    assert!(out.contains("; against flap/"), "{out}");
-    assert!(
-        out.contains("Not proven. Do not buy a part on this yet."),
-        "{out}"
-    );
-    assert!(out.contains("maker's service information"), "{out}");
-}
-
-/// Where something turns or burns, the caution stands before the step.
-#[test]
-fn cautions_stand_before_what_to_do() {
-    let desk = desk("cautions");
-    let out = desk
-        .run(&[
-            "suspects",
-            "bench.toml",
-            "--reading",
-            "look:flap@off = no",
-            "--reading",
-            "jumper:actuator@off = 11 mm",
-        ])
-        .out;
-    let card = &out[out.find("Next check:").unwrap()..];
-    let running = card.contains("@idle");
-    let (caution, step) = (card.find("CAUTION"), card.find("  do  ").unwrap());
-    assert!(
-        !running || caution.is_some_and(|caution| caution < step),
-        "{card}"
-    );
-    assert!(running, "this job goes on at idle: {card}");
-}
-
-#[test]
-fn close_suspects_are_named_with_the_check_that_tells() {
-    let desk = desk("alike");
-    let out = desk
-        .run(&[
-            "suspects",
-            "bench.toml",
-            "--reading",
-            "tee:actuator.nipple@idle < 3 inHg",
-        ])
-        .out;
-    let out = out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(
-        out.contains("I cannot tell source-hose/off and signal-hose/off apart yet"),
-        "{out}"
-    );
-    let told = out.split("The cheapest check that would: ").nth(1).unwrap();
-    // Upstream of the first hose the two differ: one leaves the pump a long way to the hole, the other none.
-    assert!(
-        told.starts_with("tee:") || told.starts_with("deadhead:"),
-        "{told}"
-    );
-}
-
-#[test]
-fn the_demo_ends_with_a_proven_cause() {
-    let desk = desk("demo");
-    let given = desk.run(&["demo"]);
-    assert_eq!(given.code, 0, "{}", given.err);
-    let out = &given.out;
-    for beat in [
-        "invented",
-        "P0299",
-        "sea level",
-        "1600 m",
-        "cannot see a restriction",
-        "CAUTION",
-        "\n  Proven: ",
-        "quoted",
-    ] {
-        assert!(out.contains(beat), "`{beat}` is missing:\n{out}");
+impl Shop {
+    fn new(name: &str) -> Self {
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("job-{name}"));
+        let _ = std::fs::remove_dir_all(&folder);
+        std::fs::create_dir_all(&folder).unwrap();
+        Self(folder.join("shop.db"))
     }
-    for card in out.split("\nCheck ").skip(1) {
-        let steps = card.find("\n  do  ").unwrap();
+
+    fn run(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_halfsplit"))
+            .arg("job")
+            .args(arguments)
+            .env("HALFSPLIT_DATABASE", &self.0)
+            .env("HALFSPLIT_WHO", "Ann")
+            .output()
+            .unwrap()
+    }
+
+    fn json(&self, arguments: &[&str]) -> Value {
+        let output = self.run(&[arguments, &["--json"]].concat());
+        assert!(output.status.success(), "{arguments:?}: {}", stderr(&output));
+        serde_json::from_slice(&output.stdout).unwrap()
+    }
+
+    /// Runs what must be refused as bad input: nothing on standard output.
+    fn refused(&self, arguments: &[&str], why: &str) {
+        let output = self.run(arguments);
+        assert_eq!(
+            output.status.code(),
+            Some(2),
+            "{arguments:?}: {}",
+            stderr(&output)
+        );
+        assert!(output.stdout.is_empty(), "{arguments:?}");
         assert!(
-            card.rfind("CAUTION").is_none_or(|caution| caution < steps),
-            "{card}"
+            stderr(&output).contains(why),
+            "{arguments:?}: {}",
+            stderr(&output)
         );
     }
-    assert!(
-        std::fs::read_to_string(desk.0.join("halfsplit-demo.svg"))
-            .unwrap()
-            .starts_with("<svg")
+
+    fn taken_in(&self) {
+        let new = [
+            "new",
+            "--circuit",
+            "vacuum-wastegate",
+            "--code",
+            "p0299",
+            "--vehicle",
+            "invented white van",
+            "--complaint",
+            "no power uphill",
+            "--odometer",
+            "212000",
+            "--altitude",
+            "1600 m",
+        ];
+        assert_eq!(self.json(&new)["number"], 1);
+    }
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stderr).into_owned()
+}
+
+const TEED: &str = "tee:valve.source@idle = 9 inHg";
+
+#[test]
+fn from_the_door_to_the_comeback() {
+    let shop = Shop::new("whole");
+    shop.taken_in();
+    let next = shop.json(&["next", "1"]);
+    assert!(!next["cautions_to_read"].as_array().unwrap().is_empty(), "{next}");
+    let check = next["next"][0]["check"].as_str().unwrap().to_owned();
+    shop.json(&["caution", "1", &check]);
+    let next = shop.json(&["next", "1"]);
+    assert!(next["cautions_to_read"].as_array().unwrap().is_empty(), "{next}");
+
+    shop.json(&["read", "1", TEED, "--minutes", "5"]);
+    let missing = shop.run(&["prove-cause", "1"]);
+    assert_eq!(missing.status.code(), Some(1));
+    assert!(stderr(&missing).contains("not proven"), "{}", stderr(&missing));
+    // Closing as repaired waits for the proof.
+    shop.refused(&["close", "1"], "not proven");
+
+    shop.json(&[
+        "prove-cause",
+        "1",
+        "source-hose/leaks",
+        "--by-hand",
+        "split seen at the clamp",
+    ]);
+    shop.json(&[
+        "new-part",
+        "1",
+        "source-hose",
+        "--check",
+        "look",
+        "--read",
+        "split",
+        "--bad",
+    ]);
+    shop.refused(&["repair", "1", "source-hose"], "is bad");
+    shop.json(&[
+        "new-part",
+        "1",
+        "source-hose",
+        "--check",
+        "look",
+        "--read",
+        "sound",
+    ]);
+    shop.json(&[
+        "repair",
+        "1",
+        "source-hose",
+        "--behind",
+        "oil on it, seal renewed",
+    ]);
+    let proving = shop.json(&["prove", "1"]);
+    assert!(!proving.as_array().unwrap().is_empty());
+    // Half the vacuum that a sound circuit gives is no proof.
+    assert_eq!(shop.json(&["prove", "1", TEED])["stage"], "repaired");
+    shop.json(&["undo", "1"]);
+    assert_eq!(
+        shop.json(&["prove", "1", "road test uphill = yes", "--good"])["stage"],
+        "watch"
+    );
+    assert_eq!(shop.json(&["close", "1"])["stage"], "closed");
+    shop.refused(&["read", "1", TEED], "the job is closed");
+
+    shop.refused(&["seen-again", "1", "P0299", "--odometer", "1000"], "odometer");
+    let back = shop.json(&["seen-again", "1", "P0299", "--odometer", "213000"]);
+    assert_eq!(
+        (&back["stage"], &back["comebacks"]),
+        (&"checking".into(), &1.into())
+    );
+    assert_eq!(
+        back["readings"].as_array().unwrap().len(),
+        1,
+        "its history is there"
     );
 }
 
 #[test]
-fn the_demo_finds_what_is_hidden() {
-    let desk = desk("demo-json");
-    let demo = desk.json(&["demo", "--out", "job.svg"]);
-    assert_eq!(demo["invented"], true);
-    assert_eq!(demo["leading"]["proven"], true, "{demo}");
-    assert_eq!(list(&demo["leading"], "faults")[0], demo["hidden"]);
-    assert!(list(&demo, "steps").len() <= 12);
-    assert_eq!(text(&demo, "drawing"), "job.svg");
-    assert!(demo["cost"].as_f64().unwrap() < demo["quoted"].as_f64().unwrap());
+fn a_withdrawn_reading_is_kept_and_not_believed() {
+    let shop = Shop::new("withdrawn");
+    shop.taken_in();
+    let before = shop.json(&["next", "1"]);
+    let after = shop.json(&["read", "1", TEED]);
+    assert_ne!(before["suspects"], after["suspects"]);
+    shop.json(&["undo", "1", "--because", "another gauge"]);
+    let again = shop.json(&["next", "1"]);
+    for what in ["suspects", "nothing_wrong", "not_listed", "next"] {
+        assert_eq!(before[what], again[what], "{what}");
+    }
+    let readings = &shop.json(&["show", "1"])["readings"];
+    assert_eq!(readings[0]["withdrawn"], true);
+    assert_eq!(readings[0]["who"], "Ann");
+}
+
+#[test]
+fn what_makes_no_sense_is_refused_and_nothing_is_lost() {
+    let shop = Shop::new("refused");
+    shop.taken_in();
+    let before = shop.json(&["show", "1"]);
+    shop.refused(&["read", "1", "tee:valve.sauce@idle = 9 inHg"], "valve.s");
+    shop.refused(&["read", "1", "tee:valve.source@idle = 9 apples"], "apples");
+    shop.refused(&["rule-out", "1", "valv", "--because", "new"], "valve");
+    shop.refused(&["show", "7"], "no job");
+    shop.refused(
+        &["new", "--circuit", "vacuum-wastegate", "--code", "Q0299"],
+        "not a trouble code",
+    );
+    shop.refused(
+        &[
+            "new",
+            "--circuit",
+            "vacuum-wastegate",
+            "--replaced",
+            "hosepipe, 3 km",
+        ],
+        "hosepipe",
+    );
+    shop.refused(&["reopen", "1", "--because", "x"], "open already");
+    assert_eq!(before, shop.json(&["show", "1"]));
+    assert_eq!(shop.json(&["list"]).as_array().unwrap().len(), 1);
+}
+
+#[test]
+fn all_that_was_written_out_is_taken_in_once() {
+    let (shop, other) = (Shop::new("here"), Shop::new("there"));
+    shop.taken_in();
+    shop.json(&["read", "1", TEED]);
+    let file = shop.0.with_extension("jsonl");
+    let file = file.to_str().unwrap();
+    assert!(shop.run(&["export", file]).status.success());
+    assert_eq!(other.json(&["import", file])["added"], 3);
+    assert_eq!(other.json(&["import", file])["already"], 3);
+    assert_eq!(shop.json(&["next", "1"]), other.json(&["next", "1"]));
+    // Cut short, it is refused whole.
+    let text = std::fs::read_to_string(file).unwrap();
+    let cut = text.lines().take(2).collect::<Vec<_>>().join("\n");
+    std::fs::write(file, cut).unwrap();
+    Shop::new("third").refused(&["import", file], "line");
 }

@@ -179,10 +179,8 @@ impl Job {
         let order = in_order(entries);
         let gone = withdrawn(&order);
         let counts = |entry: &&&Entry| {
-            !matches!(
-                entry.event,
-                Event::TakenIn { .. } | Event::Withdrawn { .. }
-            ) && !gone.contains_key(&entry.id)
+            !matches!(entry.event, Event::TakenIn { .. } | Event::Withdrawn { .. })
+                && !gone.contains_key(&entry.id)
                 && self.odd.iter().all(|odd| odd.entry != entry.id)
         };
         order.iter().rev().find(counts).map(|entry| entry.id)

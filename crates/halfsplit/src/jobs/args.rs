@@ -8,11 +8,18 @@ use std::path::PathBuf;
 pub(crate) struct Job {
     #[command(subcommand)]
     pub(crate) step: Step,
-    /// Where the shop's jobs are: a file, or postgres://… for several machines; without it, what HALFSPLIT_DATABASE names, or the platform's data folder
-    #[arg(long, global = true, value_name = "FILE|URL")]
+    /// The file that keeps the shop's jobs; without it, the one that the environment names, or one in the data folder
+    #[arg(long, global = true, value_name = "FILE")]
     pub(crate) database: Option<String>,
     /// Who says so
-    #[arg(long, global = true, value_name = "NAME", env = "HALFSPLIT_WHO", default_value = "", hide_default_value = true)]
+    #[arg(
+        long,
+        global = true,
+        value_name = "NAME",
+        env = "HALFSPLIT_WHO",
+        default_value = "",
+        hide_default_value = true
+    )]
     pub(crate) who: String,
 }
 

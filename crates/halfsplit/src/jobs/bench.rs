@@ -67,7 +67,11 @@ pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
         })?
     } else {
         let mut text = crate::suspects::text(&case);
-        text.push_str(&told_first(&unread, held.number, first.map(|check| model.checks()[check].id.as_str())));
+        text.push_str(&told_first(
+            &unread,
+            held.number,
+            first.map(|check| model.checks()[check].id.as_str()),
+        ));
         text
     };
     Ok(Answer { out, err })
@@ -174,7 +178,11 @@ fn told_first(cautions: &[&'static Caution], number: i64, of: Option<&str>) -> S
     };
     format!(
         "\nBefore this check, say once in this job that its {} {} read: halfsplit job caution {number} {of}\n",
-        if cautions.len() == 1 { "caution" } else { "cautions" },
+        if cautions.len() == 1 {
+            "caution"
+        } else {
+            "cautions"
+        },
         if cautions.len() == 1 { "was" } else { "were" },
     )
 }
@@ -182,32 +190,16 @@ fn told_first(cautions: &[&'static Caution], number: i64, of: Option<&str>) -> S
 /// The events that say that cautions were read: of a check, of the renewal of a part, or of the next check.
 pub(crate) fn acknowledged(held: &Held, of: Option<&str>) -> Result<Vec<Event>, Failure> {
     let model = model(held)?;
-    let circuit = model.circuit();
-    let cautions = match of {
-        Some(of) => {
-            let check = model.checks().iter().find(|check| check.id == of);
-            let part = circuit.parts.iter().position(|part| part.id == of);
-            match (check, part) {
-                (Some(check), _) => how::cautions(circuit, check),
-                (None, Some(part)) => how::cautions_of_work(circuit, PartId(part)),
-                (None, None) => {
-                    let hint = diag::nearest(of, model.checks().iter().map(|check| check.id.as_str()));
-                    return Err(Failure::bad_input(
-                        format!("`{of}` is neither a check nor a part of this circuit"),
-                        hint.map(|near| format!("did you mean `{near}`?")),
-                    ));
-                }
-            }
-        }
-        None => {
-            let (evidence, _) = evidence(held, &model)?;
-            let belief = engine::belief(&model, &evidence, engine::Effort::default());
-            let outlook = engine::outlook(&belief);
-            let next = engine::next(&outlook, &evidence, &Shop::default(), &Bay::default());
-            next.first().map_or_else(Vec::new, |next| {
-                how::cautions(circuit, &model.checks()[next.check])
-            })
-        }
+    let cautions = if let Some(of) = of {
+        cautions_of(&model, of)?
+    } else {
+        let (evidence, _) = evidence(held, &model)?;
+        let belief = engine::belief(&model, &evidence, engine::Effort::default());
+        let outlook = engine::outlook(&belief);
+        let next = engine::next(&outlook, &evidence, &Shop::default(), &Bay::default());
+        next.first().map_or_else(Vec::new, |next| {
+            how::cautions(model.circuit(), &model.checks()[next.check])
+        })
     };
     let read = cautions.into_iter().map(|caution| Event::CautionAcknowledged {
         caution: sentence(caution),
@@ -215,12 +207,33 @@ pub(crate) fn acknowledged(held: &Held, of: Option<&str>) -> Result<Vec<Event>, 
     Ok(read.collect())
 }
 
+/// Cautions of a check, or of renewing a part.
+fn cautions_of(model: &Model, of: &str) -> Result<Vec<&'static Caution>, Failure> {
+    let circuit = model.circuit();
+    if let Some(check) = model.checks().iter().find(|check| check.id == of) {
+        return Ok(how::cautions(circuit, check));
+    }
+    if let Some(part) = circuit.parts.iter().position(|part| part.id == of) {
+        return Ok(how::cautions_of_work(circuit, PartId(part)));
+    }
+    let hint = diag::nearest(of, model.checks().iter().map(|check| check.id.as_str()));
+    Err(Failure::bad_input(
+        format!("`{of}` is neither a check nor a part of this circuit"),
+        hint.map(|near| format!("did you mean `{near}`?")),
+    ))
+}
+
 /// `PART` or `PART/FAULT` of this circuit.
 pub(crate) fn known_cause(held: &Held, what: &str) -> Result<(), Failure> {
     let model = model(held)?;
     let circuit = model.circuit();
     let mut names: Vec<String> = circuit.parts.iter().map(|part| part.id.clone()).collect();
-    names.extend(circuit.faults().into_iter().map(|(fault, _)| circuit.fault_name(fault)));
+    names.extend(
+        circuit
+            .faults()
+            .into_iter()
+            .map(|(fault, _)| circuit.fault_name(fault)),
+    );
     if names.iter().any(|name| name == what) {
         return Ok(());
     }
@@ -295,7 +308,10 @@ pub(crate) fn proven(held: &Held, faults: &[String], by_hand: Option<&str>) -> R
                 ));
             }
             Err(Failure::could_not(
-                format!("not proven yet: {} leads", words::faults(circuit, &leading.faults)),
+                format!(
+                    "not proven yet: {} leads",
+                    words::faults(circuit, &leading.faults)
+                ),
                 Some(format!(
                     "{}\nhalfsplit job next {}  says which check comes first",
                     missing.join("\n"),

@@ -50,15 +50,14 @@ impl Desk {
         let entries = self.store.entries(id).map_err(failed)?;
         let job = Job::fold(&entries).ok_or_else(|| {
             Failure::could_not(
-                format!("job {number} has no taking-in among its {} entries", entries.len()),
+                format!(
+                    "job {number} has no taking-in among its {} entries",
+                    entries.len()
+                ),
                 Some("its record came in parts; import the missing one".to_owned()),
             )
         })?;
-        Ok(Held {
-            number,
-            job,
-            entries,
-        })
+        Ok(Held { number, job, entries })
     }
 
     /// Begins a job with these events; the first takes the vehicle in.
@@ -104,17 +103,18 @@ impl Desk {
 
 impl std::fmt::Debug for Desk {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Desk").field("who", &self.who).finish_non_exhaustive()
+        f.debug_struct("Desk")
+            .field("who", &self.who)
+            .finish_non_exhaustive()
     }
 }
 
 /// What the store could not do.
 pub(crate) fn failed(error: StoreError) -> Failure {
     match &error {
-        StoreError::NoSuchJob { .. } => Failure::bad_input(
-            error,
-            Some("halfsplit job list  shows the jobs".to_owned()),
-        ),
+        StoreError::NoSuchJob { .. } => {
+            Failure::bad_input(error, Some("halfsplit job list  shows the jobs".to_owned()))
+        }
         StoreError::SeveralJobs { .. }
         | StoreError::Differs { .. }
         | StoreError::Import { .. }

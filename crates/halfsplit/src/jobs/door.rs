@@ -3,12 +3,16 @@
 use super::args::New;
 use crate::case;
 use crate::failure::Failure;
-use ::job::{CodeStatus, Described, Event, Frozen, Grade, Intake, Replaced, Vehicle};
+use ::job::{CodeStatus, Event, Frozen, Grade, Intake, Replaced, Vehicle};
 use engine::Model;
 
 /// The events that begin a job, and warnings about the circuit.
 pub(crate) fn events(new: &New) -> Result<(Vec<Event>, String), Failure> {
-    let codes: Vec<String> = new.codes.iter().map(|code| code_of(code)).collect::<Result<_, _>>()?;
+    let codes: Vec<String> = new
+        .codes
+        .iter()
+        .map(|code| code_of(code))
+        .collect::<Result<_, _>>()?;
     let name = circuit_for(new.circuit.as_deref(), &codes)?;
     let (described, opened) = case::described(&name)?;
     let model = &opened.model;
@@ -126,10 +130,7 @@ fn replaced(model: &Model, text: &str) -> Result<Replaced, Failure> {
     for word in words {
         let number = |unit: &str| {
             let number = word.strip_suffix(unit)?.trim().replace(' ', "");
-            number
-                .parse::<f64>()
-                .ok()
-                .filter(|n| n.is_finite() && *n >= 0.0)
+            number.parse::<f64>().ok().filter(|n| n.is_finite() && *n >= 0.0)
         };
         if let Some(km) = number("km") {
             replaced.km_ago = Some(km);
@@ -169,9 +170,6 @@ pub(crate) fn known_part(model: &Model, part: &str, from: &str) -> Result<circui
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("halfsplit describe {}  lists its parts", model.circuit().name),
         };
-        Failure::bad_input(
-            format!("{from}: the circuit has no part `{part}`"),
-            Some(hint),
-        )
+        Failure::bad_input(format!("{from}: the circuit has no part `{part}`"), Some(hint))
     })
 }

@@ -63,13 +63,12 @@ pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
             continue;
         };
         let unit = manner.units.of(check.reads);
-        let [low, median, high] =
-            expected
-                .percentiles
-                .map(|si| match (unit, check.reads.dimension()) {
-                    (Some(unit), Some(dimension)) => Quantity::new(dimension, si).in_unit(unit),
-                    _ => si,
-                });
+        let [low, median, high] = expected
+            .percentiles
+            .map(|si| match (unit, check.reads.dimension()) {
+                (Some(unit), Some(dimension)) => Quantity::new(dimension, si).in_unit(unit),
+                _ => si,
+            });
         page.line(&format!(
             "  {}{}   healthy {}",
             check.id,
@@ -77,7 +76,10 @@ pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
             manner.units.range(check, expected.percentiles)
         ));
         for caution in how::cautions(model.circuit(), check) {
-            page.caution("    CAUTION  ", &format!("{}: {}", caution.hazard, caution.precaution));
+            page.caution(
+                "    CAUTION  ",
+                &format!("{}: {}", caution.hazard, caution.precaution),
+            );
         }
         page.paragraph("    ", &how::to_do(model.circuit(), check));
         rows.push(Row {
@@ -135,7 +137,9 @@ fn judged(held: &Held, id: &str, said: &Said) -> Result<Option<bool>, Failure> {
     ::job::write_reading(&mut text, id, said, None);
     let (evidence, found) = engine::evidence(&model, &text);
     crate::findings::accepted(&diag::Source::new(id, &text), &found)?;
-    let read = evidence.as_ref().and_then(|evidence| evidence.observations.first());
+    let read = evidence
+        .as_ref()
+        .and_then(|evidence| evidence.observations.first());
     let (Some(evidence), Some(read)) = (&evidence, read) else {
         return Ok(None);
     };
@@ -151,4 +155,3 @@ fn judged(held: &Held, id: &str, said: &Said) -> Result<Option<bool>, Failure> {
         }
     }))
 }
-

@@ -36,9 +36,8 @@ struct TakenIn {
 
 /// Takes in what was written out.
 pub(crate) fn import(desk: &mut Desk, file: &Path, manner: Manner) -> Result<Answer, Failure> {
-    let source = std::fs::File::open(file).map_err(|error| {
-        Failure::bad_input(format!("`{}` cannot be read: {error}", file.display()), None)
-    })?;
+    let source = std::fs::File::open(file)
+        .map_err(|error| Failure::bad_input(format!("`{}` cannot be read: {error}", file.display()), None))?;
     let imported = desk.store().import(&mut BufReader::new(source)).map_err(failed)?;
     let out = if manner.json {
         json(&TakenIn {

@@ -200,7 +200,8 @@ fn closing(how: &How) -> Closing {
             ..
         } => Closing::NotListed(what.clone()),
         How {
-            stopped: Some(reason), ..
+            stopped: Some(reason),
+            ..
         } => Closing::Stopped(reason.clone()),
         _ => Closing::Repaired,
     }

@@ -58,7 +58,12 @@ pub(crate) fn list(
                     row.stage.name(),
                     age(row.changed)
                 ),
-                &format!("{}: {} ({})", or_dash(&row.words), or_dash(&row.complaint), row.circuit),
+                &format!(
+                    "{}: {} ({})",
+                    or_dash(&row.words),
+                    or_dash(&row.complaint),
+                    row.circuit
+                ),
             );
         }
         if rows.is_empty() {
@@ -237,8 +242,13 @@ fn text(held: &Held, manner: Manner) -> String {
     let job = &held.job;
     let mut page = Page::new(manner.screen);
     page.heading(&format!("Job {}: {}", held.number, job.stage.name()));
-    let distance = job.odometer_km.map_or_else(String::new, |km| format!(", {km:.0} km"));
-    page.paragraph("  vehicle    ", &format!("{}{distance}", or_dash(&job.intake.vehicle.words)));
+    let distance = job
+        .odometer_km
+        .map_or_else(String::new, |km| format!(", {km:.0} km"));
+    page.paragraph(
+        "  vehicle    ",
+        &format!("{}{distance}", or_dash(&job.intake.vehicle.words)),
+    );
     page.paragraph("  complaint  ", or_dash(&job.intake.complaint));
     let codes: Vec<String> = job.codes.iter().map(|code| code.code.clone()).collect();
     if !codes.is_empty() {
@@ -260,13 +270,17 @@ fn text(held: &Held, manner: Manner) -> String {
         page.paragraph("  ruled out  ", &format!("{}: {}", out.what, out.reason));
     }
     if let Some(proven) = &job.proven {
-        let by = proven
-            .by_hand
-            .as_ref()
-            .map_or_else(|| words::list(&proven.shown_by), |reason| format!("hand: {reason}"));
+        let by = proven.by_hand.as_ref().map_or_else(
+            || words::list(&proven.shown_by),
+            |reason| format!("hand: {reason}"),
+        );
         page.paragraph(
             "  proven     ",
-            &format!("{}, {}, by {by}", proven.faults.join(" + "), words::percent(proven.probability)),
+            &format!(
+                "{}, {}, by {by}",
+                proven.faults.join(" + "),
+                words::percent(proven.probability)
+            ),
         );
     }
     for tried in &job.new_parts {

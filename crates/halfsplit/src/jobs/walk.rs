@@ -5,7 +5,6 @@ use super::desk::{Desk, Held};
 use super::tell;
 use crate::case::{Case, Manner};
 use crate::failure::Failure;
-use crate::how;
 use crate::page::{Answer, Page};
 use ::job::{Event, Stage};
 use std::io::{BufRead, ErrorKind, Write};
@@ -156,9 +155,10 @@ fn answer(
         ("help" | "?" | "", _) => return Ok(Answered::Shown(HELP.to_owned())),
         ("show", "") => return Ok(Answered::Shown(tell::job(held, manner)?.out)),
         ("undo", "") => {
-            let entry = held.job.last_to_withdraw(&held.entries).ok_or_else(|| {
-                Failure::bad_input("nothing is left to take back", None)
-            })?;
+            let entry = held
+                .job
+                .last_to_withdraw(&held.entries)
+                .ok_or_else(|| Failure::bad_input("nothing is left to take back", None))?;
             Event::Withdrawn {
                 entry,
                 reason: String::new(),
@@ -169,9 +169,9 @@ fn answer(
         },
         ("prove", "") => bench::proven(held, &[], None)?,
         ("rule", rest) if rest.starts_with("out ") => {
-            let (what, reason) = rest["out ".len()..].split_once(" because ").ok_or_else(|| {
-                Failure::bad_input("say how you know: rule out PART because WORDS", None)
-            })?;
+            let (what, reason) = rest["out ".len()..]
+                .split_once(" because ")
+                .ok_or_else(|| Failure::bad_input("say how you know: rule out PART because WORDS", None))?;
             bench::known_cause(held, what.trim())?;
             Event::RuledOut {
                 what: what.trim().to_owned(),
@@ -185,12 +185,7 @@ fn answer(
 }
 
 /// What the check at hand read, or another one.
-fn reading(
-    desk: &mut Desk,
-    held: &mut Held,
-    check: Option<&str>,
-    said: &str,
-) -> Result<String, Failure> {
+fn reading(desk: &mut Desk, held: &mut Held, check: Option<&str>, said: &str) -> Result<String, Failure> {
     let whole = match check {
         // `CHECK = WHAT` names its own check; a bare answer is of the check at hand.
         Some(check) if !said.contains('@') && said.starts_with(['<', '>', '≤', '≥']) => {
