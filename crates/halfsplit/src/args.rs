@@ -127,7 +127,7 @@ A job from door to door:
   halfsplit job next 1                         suspects, the next check, its cautions
   halfsplit job read 1 \"tee:valve.source@idle = 9 inHg\"
   halfsplit job prove-cause 1
-  halfsplit job repair 1 source-hose --behind \"oil from the cover seal, renewed\"
+  halfsplit job repair 1 source-line --behind \"oil from the cover seal, renewed\"
   halfsplit job prove 1                        the checks that prove the repair
   halfsplit job close 1
   halfsplit job work 1                         the same, question by question";

@@ -97,25 +97,25 @@ fn from_the_door_to_the_comeback() {
     shop.json(&[
         "prove-cause",
         "1",
-        "source-hose/leaks",
+        "source-line/leaks",
         "--by-hand",
         "split seen at the clamp",
     ]);
     shop.json(&[
         "new-part",
         "1",
-        "source-hose",
+        "source-line",
         "--check",
         "look",
         "--read",
         "split",
         "--bad",
     ]);
-    shop.refused(&["repair", "1", "source-hose"], "is bad");
+    shop.refused(&["repair", "1", "source-line"], "is bad");
     shop.json(&[
         "new-part",
         "1",
-        "source-hose",
+        "source-line",
         "--check",
         "look",
         "--read",
@@ -124,7 +124,7 @@ fn from_the_door_to_the_comeback() {
     shop.json(&[
         "repair",
         "1",
-        "source-hose",
+        "source-line",
         "--behind",
         "oil on it, seal renewed",
     ]);

@@ -3,6 +3,7 @@
 use crate::entry::EntryId;
 use crate::money::{Grade, Quote};
 use crate::vehicle::Intake;
+use crate::watch::Trip;
 use serde::{Deserialize, Serialize};
 
 /// How the module keeps a code.
@@ -212,6 +213,12 @@ pub enum Event {
         said: Said,
         /// Whether it is as a sound circuit reads.
         good: bool,
+    },
+    /// The vehicle was driven after the repair.
+    Trip {
+        /// What the module did meanwhile.
+        #[serde(flatten)]
+        trip: Trip,
     },
     /// The code came back.
     CodeSeenAgain {

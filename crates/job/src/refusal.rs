@@ -43,7 +43,7 @@ pub enum Refused {
         options: usize,
     },
     /// Nothing was repaired.
-    #[error("nothing has been repaired yet, so there is nothing to prove")]
+    #[error("nothing has been repaired yet, so there is nothing to prove or to watch")]
     NothingRepaired,
     /// The job cannot be closed as repaired.
     #[error(
@@ -127,6 +127,7 @@ impl Job {
                 }
                 has_words(read)
             }
+            Event::Trip { .. } if self.repairs.is_empty() => Err(Refused::NothingRepaired),
             Event::Closed {
                 how: crate::event::Closing::Repaired,
             } if self.stage != Stage::Watch => Err(Refused::Unproven),

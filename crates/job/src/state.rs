@@ -5,6 +5,7 @@ use crate::event::{Closing, CodeStatus, Event};
 use crate::facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
 use crate::money::Quote;
 use crate::vehicle::Intake;
+use crate::watch::{Rules, Trip, Watch};
 use jiff::Timestamp;
 use std::collections::BTreeMap;
 
@@ -90,6 +91,8 @@ pub struct Job {
     pub repairs: Vec<Repair>,
     /// Proof checks since the last repair.
     pub proofs: Vec<Proof>,
+    /// Trips since the last repair.
+    pub trips: Vec<Trip>,
     /// How it ended.
     pub closed: Option<Closing>,
     /// Times the complaint came back.
@@ -152,6 +155,7 @@ impl Job {
             new_parts: Vec::new(),
             repairs: Vec::new(),
             proofs: Vec::new(),
+            trips: Vec::new(),
             closed: None,
             comebacks: Vec::new(),
             odometer_km: intake.vehicle.odometer_km,
@@ -184,6 +188,11 @@ impl Job {
                 && self.odd.iter().all(|odd| odd.entry != entry.id)
         };
         order.iter().rev().find(counts).map(|entry| entry.id)
+    }
+
+    /// Where the watch stands by `rules`; `None` before a repair.
+    pub fn watch(&self, rules: &Rules) -> Option<Watch> {
+        (!self.repairs.is_empty()).then(|| Watch::count(rules, &self.trips))
     }
 
     /// `true` if a person has read this caution in this job.
@@ -308,6 +317,7 @@ impl Job {
                     at: entry.at,
                 });
                 self.proofs.clear();
+                self.trips.clear();
                 self.stage = Stage::Repaired;
             }
             Event::Proof { check, said, good } => {
@@ -319,6 +329,12 @@ impl Job {
                 });
                 let all_good = self.proofs.iter().all(|proof| proof.good);
                 self.stage = if all_good { Stage::Watch } else { Stage::Repaired };
+            }
+            Event::Trip { trip } => {
+                self.trips.push(*trip);
+                if trip.fault_seen {
+                    self.come_back(entry.at, "the fault was seen again on a trip".to_owned(), None);
+                }
             }
             Event::CodeSeenAgain { code, odometer_km } => {
                 self.come_back(entry.at, format!("{code} seen again"), *odometer_km);

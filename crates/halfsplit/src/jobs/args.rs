@@ -29,7 +29,7 @@ pub(crate) enum Step {
     #[command(after_help = "\
 Example:
   halfsplit job new --code P0299 --circuit vacuum-wastegate --vehicle \"white van, ladder on the roof\" \\
-      --complaint \"no power uphill\" --odometer 212000 --altitude \"1600 m\" --replaced \"source-hose, 2000 km\"")]
+      --complaint \"no power uphill\" --odometer 212000 --altitude \"1600 m\" --replaced \"source-line, 2000 km\"")]
     New(Box<New>),
     /// The shop's jobs, newest first
     List {
@@ -51,7 +51,7 @@ Example:
 Examples:
   halfsplit job read 12 \"deadhead:valve.source@idle = 21.5 inHg\"
   halfsplit job read 12 \"tee:valve.source@idle > 20 inHg\" --instrument \"second gauge\" --minutes 4
-  halfsplit job read 12 \"look:source-hose@off = not done\"")]
+  halfsplit job read 12 \"look:source-line@off = not done\"")]
     Read {
         job: String,
         /// The check, `=` and what was read
@@ -152,7 +152,7 @@ Examples:
     /// Writes a repair down
     #[command(after_help = "\
 Example:
-  halfsplit job repair 12 source-hose --grade original --price 18 --minutes 15 --behind \"oil from the cover seal, renewed\"")]
+  halfsplit job repair 12 source-line --grade original --price 18 --minutes 15 --behind \"oil from the cover seal, renewed\"")]
     Repair {
         job: String,
         part: String,
@@ -187,6 +187,28 @@ Example:
         /// It was not
         #[arg(long)]
         bad: bool,
+    },
+    /// Writes down a trip after the repair, and says what the lamp and the code wait for
+    Trip {
+        job: String,
+        /// The monitor that set the code did not run to its end
+        #[arg(long, conflicts_with = "fault")]
+        not_run: bool,
+        /// It found the fault again
+        #[arg(long)]
+        fault: bool,
+        /// Another fault was found that is new since the repair
+        #[arg(long)]
+        other_fault: bool,
+        /// Driven as when the fault was found; matters for fuel-system and misfire codes
+        #[arg(long)]
+        similar: bool,
+        /// Coolant at the start
+        #[arg(long, value_name = "TEMPERATURE")]
+        from: Option<String>,
+        /// Highest coolant temperature
+        #[arg(long, value_name = "TEMPERATURE")]
+        to: Option<String>,
     },
     /// The code came back
     SeenAgain {

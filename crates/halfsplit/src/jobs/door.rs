@@ -3,7 +3,7 @@
 use super::args::New;
 use crate::case;
 use crate::failure::Failure;
-use ::job::{CodeStatus, Event, Frozen, Grade, Intake, Replaced, Vehicle};
+use ::job::{CodeStatus, Event, Frozen, Grade, Intake, Replaced, TroubleCode, Vehicle};
 use engine::Model;
 
 /// The events that begin a job, and warnings about the circuit.
@@ -47,16 +47,10 @@ pub(crate) fn events(new: &New) -> Result<(Vec<Event>, String), Failure> {
 
 /// A code as the standard writes it.
 pub(crate) fn code_of(text: &str) -> Result<String, Failure> {
-    if case::is_code(text.trim()) {
-        return Ok(text.trim().to_ascii_uppercase());
+    match text.parse::<TroubleCode>() {
+        Ok(code) => Ok(code.to_string()),
+        Err(error) => Err(Failure::bad_input(&error, Some(error.hint()))),
     }
-    Err(Failure::bad_input(
-        format!("`{text}` is not a trouble code"),
-        Some(
-            "a letter P, C, B or U, a digit 0 to 3, and three of 0 to 9 or A to F: P0299 (SAE J2012)"
-                .to_owned(),
-        ),
-    ))
 }
 
 /// The circuit that was named, or the one that every code can come from.
@@ -116,7 +110,7 @@ fn frozen(text: &str) -> Result<Frozen, Failure> {
     })
 }
 
-/// `source-hose, 2000 km, 30 days, budget`.
+/// `source-line, 2000 km, 30 days, budget`.
 fn replaced(model: &Model, text: &str) -> Result<Replaced, Failure> {
     let mut words = text.split(',').map(str::trim);
     let part = words.next().unwrap_or_default();

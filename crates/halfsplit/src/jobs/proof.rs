@@ -93,7 +93,10 @@ pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
     }
     page.paragraph(
         "  ",
-        "Then a road test as the complaint was: halfsplit job prove N \"road test uphill = yes\" --good",
+        &format!(
+            "Then a road test as the complaint was: halfsplit job prove {} \"road test uphill = yes\" --good",
+            held.number
+        ),
     );
     let out = if manner.json { json(&rows)? } else { page.text };
     Ok(Answer { out, err })

@@ -5,7 +5,10 @@ use super::bench;
 use super::desk::{Desk, Held, failed};
 use super::door::{code_of, known_part};
 use crate::failure::Failure;
-use ::job::{Behind, Closing, CodeStatus, Event, Mended};
+use ::job::{Behind, Closing, CodeStatus, Event, Mended, Trip};
+use diag::Diagnostic;
+use jiff::Timestamp;
+use quantity::{Dimension, Temperature};
 
 /// The job a step is about.
 pub(crate) fn job_of(step: &Step) -> &str {
@@ -25,6 +28,7 @@ pub(crate) fn job_of(step: &Step) -> &str {
         | Step::NewPart { job, .. }
         | Step::Repair { job, .. }
         | Step::Prove { job, .. }
+        | Step::Trip { job, .. }
         | Step::SeenAgain { job, .. }
         | Step::Close { job, .. }
         | Step::Reopen { job, .. }
@@ -86,6 +90,25 @@ pub(crate) fn events(desk: &mut Desk, held: &Held, step: &Step) -> Result<(Vec<E
             }
         }
         Step::Repair { .. } => repair(held, step, &mut warnings)?,
+        Step::Trip {
+            not_run,
+            fault,
+            other_fault,
+            similar,
+            from,
+            to,
+            ..
+        } => Event::Trip {
+            trip: Trip {
+                at: Timestamp::now(),
+                monitor_ran: !not_run,
+                fault_seen: *fault,
+                other_fault_seen: *other_fault,
+                similar_conditions: similar.then_some(true),
+                start_coolant: from.as_deref().map(|text| coolant("--from", text)).transpose()?,
+                peak_coolant: to.as_deref().map(|text| coolant("--to", text)).transpose()?,
+            },
+        },
         Step::SeenAgain { code, odometer, .. } => Event::CodeSeenAgain {
             code: code_of(code)?,
             odometer_km: *odometer,
@@ -145,6 +168,27 @@ fn media_of(bytes: &[u8]) -> Option<&'static str> {
         [0x89, b'P', b'N', b'G', ..] => Some("image/png"),
         [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => Some("image/webp"),
         _ => None,
+    }
+}
+
+/// A coolant temperature: between the coldest start and what no engine survives, K.
+fn coolant(name: &str, text: &str) -> Result<Temperature, Failure> {
+    const POSSIBLE: std::ops::RangeInclusive<f64> = 213.15..=423.15;
+    let example = "a coolant temperature with its unit, for instance 85 °C";
+    let wrong = |message: String| {
+        crate::findings::argument(
+            name,
+            text,
+            Diagnostic::error("A003", 0..text.len(), message).hint(example),
+        )
+    };
+    let parsed =
+        quantity::parse(text, &[Dimension::Temperature]).map_err(|error| wrong(error.to_string()))?;
+    let kelvin = parsed.quantity.si();
+    if POSSIBLE.contains(&kelvin) {
+        Ok(Temperature::from_si(kelvin))
+    } else {
+        Err(wrong("no coolant is as cold or hot as that".to_owned()))
     }
 }
 

@@ -6,7 +6,7 @@ use crate::commands::json;
 use crate::failure::Failure;
 use crate::page::{Answer, Page};
 use crate::words;
-use ::job::{Behind, Closing, Said, Stage};
+use ::job::{Behind, Closing, Rules, Said, Stage};
 use jiff::{SignedDuration, Timestamp};
 use serde::Serialize;
 use store::Filter;
@@ -127,6 +127,7 @@ struct Whole<'a> {
     accepted: Option<usize>,
     repairs: Vec<&'a str>,
     proofs: Vec<Proof<'a>>,
+    watch: Option<::job::Watch>,
     closed: Option<&'a Closing>,
     comebacks: usize,
     stands: Vec<String>,
@@ -232,6 +233,7 @@ fn whole(held: &Held) -> Whole<'_> {
                 good: proof.good,
             })
             .collect(),
+        watch: job.watch(&Rules::us_light()),
         closed: job.closed.as_ref(),
         comebacks: job.comebacks.len(),
         stands: where_it_stands(held),
@@ -250,9 +252,12 @@ fn text(held: &Held, manner: Manner) -> String {
         &format!("{}{distance}", or_dash(&job.intake.vehicle.words)),
     );
     page.paragraph("  complaint  ", or_dash(&job.intake.complaint));
-    let codes: Vec<String> = job.codes.iter().map(|code| code.code.clone()).collect();
-    if !codes.is_empty() {
-        page.paragraph("  codes      ", &words::list(&codes));
+    for code in &job.codes {
+        let wording = code.code.parse().ok().and_then(::job::wording);
+        page.paragraph(
+            "  code       ",
+            &format!("{} {}", code.code, wording.unwrap_or_default()),
+        );
     }
     page.paragraph("  circuit    ", &job.intake.circuit.name);
     if !job.readings.is_empty() {
@@ -360,6 +365,9 @@ fn where_it_stands(held: &Held) -> Vec<String> {
         }
         Stage::Agreed => "The customer agreed. Try the new part before fitting, then repair.".to_owned(),
         Stage::Repaired => format!("Repaired, not proven yet: halfsplit job prove {number}."),
+        Stage::Watch if !job.trips.is_empty() => {
+            "Proven to work, and driven since.".to_owned()
+        }
         Stage::Watch => {
             "Proven to work. Trips are counted until the module clears its own code; then close.".to_owned()
         }
@@ -372,5 +380,14 @@ fn where_it_stands(held: &Held) -> Vec<String> {
             None => "Closed.".to_owned(),
         },
     });
+    if job.stage == Stage::Watch {
+        // Which rules the vehicle follows is not asked: the usual ones, and their name is said with them.
+        let rules = Rules::us_light();
+        sentences.extend(
+            job.watch(&rules)
+                .map(|watch| watch.sentences(&rules))
+                .unwrap_or_default(),
+        );
+    }
     sentences
 }
