@@ -181,7 +181,7 @@ fn what_makes_no_sense_is_refused_and_nothing_is_lost() {
     shop.refused(&["show", "7"], "no job");
     shop.refused(
         &["new", "--circuit", "vacuum-wastegate", "--code", "Q0299"],
-        "not a trouble code",
+        "no trouble code",
     );
     shop.refused(
         &[
@@ -214,4 +214,53 @@ fn all_that_was_written_out_is_taken_in_once() {
     let cut = text.lines().take(2).collect::<Vec<_>>().join("\n");
     std::fs::write(file, cut).unwrap();
     Shop::new("third").refused(&["import", file], "line");
+}
+
+#[test]
+fn history_moves_the_odds_and_says_so() {
+    let (plain, renewed) = (Shop::new("plain"), Shop::new("renewed"));
+    plain.taken_in();
+    let new = [
+        "new",
+        "--circuit",
+        "vacuum-wastegate",
+        "--code",
+        "P0299",
+        "--altitude",
+        "1600 m",
+        "--odometer",
+        "212000",
+        "--replaced",
+        "pump, 2000 km",
+    ];
+    renewed.json(&new);
+    let (before, after) = (plain.json(&["next", "1"]), renewed.json(&["next", "1"]));
+    let share = |answer: &Value, part: &str| answer["parts"][part].as_f64().unwrap();
+    assert!(
+        after["moved"].as_array().unwrap().contains(&"pump".into()),
+        "{after}"
+    );
+    // Work near the hose that joins it makes the hose likelier.
+    assert!(share(&after, "source-line") > share(&before, "source-line"));
+}
+
+#[test]
+fn three_good_trips_put_the_lamp_out_and_the_fault_seen_brings_the_job_back() {
+    let shop = Shop::new("watch");
+    shop.taken_in();
+    shop.refused(&["trip", "1"], "nothing has been repaired");
+    shop.json(&["repair", "1", "source-line"]);
+    shop.json(&["prove", "1", "road test uphill = yes", "--good"]);
+    // 40 CFR 86.1806-05(d)(1): three subsequent sequential trips in which the monitor ran without finding the fault.
+    for _ in 0..2 {
+        shop.json(&["trip", "1", "--from", "15 °C", "--to", "88 °C"]);
+        assert!(shop.json(&["trip", "1", "--not-run"])["watch"]["lamp"]["on"].is_object());
+    }
+    assert_eq!(shop.json(&["trip", "1"])["watch"]["lamp"], "out");
+    shop.refused(&["trip", "1", "--to", "85 bar"], "temperature");
+    let back = shop.json(&["trip", "1", "--fault"]);
+    assert_eq!(
+        (&back["stage"], &back["comebacks"]),
+        (&"checking".into(), &1.into())
+    );
 }

@@ -330,12 +330,7 @@ impl Job {
                 let all_good = self.proofs.iter().all(|proof| proof.good);
                 self.stage = if all_good { Stage::Watch } else { Stage::Repaired };
             }
-            Event::Trip { trip } => {
-                self.trips.push(*trip);
-                if trip.fault_seen {
-                    self.come_back(entry.at, "the fault was seen again on a trip".to_owned(), None);
-                }
-            }
+            Event::Trip { trip } => self.drive(trip, entry.at),
             Event::CodeSeenAgain { code, odometer_km } => {
                 self.come_back(entry.at, format!("{code} seen again"), *odometer_km);
             }
@@ -357,6 +352,13 @@ impl Job {
                 }
             }
             _ => {}
+        }
+    }
+
+    fn drive(&mut self, trip: &Trip, at: Timestamp) {
+        self.trips.push(*trip);
+        if trip.fault_seen {
+            self.come_back(at, "the fault was seen again on a trip".to_owned(), None);
         }
     }
 

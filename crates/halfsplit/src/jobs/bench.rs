@@ -7,21 +7,25 @@ use crate::commands::json;
 use crate::failure::Failure;
 use crate::findings;
 use crate::how;
-use crate::page::Answer;
+use crate::page::{Answer, Page};
 use crate::words;
 use ::job::{Event, Said};
 use circuit::{Caution, Circuit, PartId};
 use diag::Source;
-use engine::{Bay, Evidence, Model, Shop};
+use engine::{Bay, Evidence, History, Model, Shop};
 use serde::Serialize;
 use std::fmt::Write as _;
 
-/// The circuit as the job knows it.
+/// The circuit as the job knows it: the description it began with, its odds moved by what is known of the vehicle.
 pub(crate) fn model(held: &Held) -> Result<Model, Failure> {
-    let described = &held.job.intake.circuit;
-    let loaded = engine::load(&described.name, &described.text);
+    known(held).map(|(model, _)| model)
+}
+
+/// The same, with what moved the odds.
+pub(crate) fn known(held: &Held) -> Result<(Model, History), Failure> {
+    let (loaded, history) = engine::load_job(&held.job);
     findings::accepted(&loaded.source, &loaded.findings)?;
-    loaded.model.ok_or_else(|| {
+    let model = loaded.model.ok_or_else(|| {
         Failure::could_not(
             format!(
                 "the description that job {} began with cannot be used by this version",
@@ -29,7 +33,29 @@ pub(crate) fn model(held: &Held) -> Result<Model, Failure> {
             ),
             None,
         )
-    })
+    })?;
+    Ok((model, history))
+}
+
+/// What of the vehicle's history moves the odds, and what of it could not be used.
+fn moved(history: &History, circuit: &Circuit, page: &mut Page) {
+    if !history.moved.is_empty() {
+        page.heading("What is known of this vehicle");
+    }
+    for moved in &history.moved {
+        let part = &circuit.parts[moved.part.0].id;
+        page.paragraph("  ", &format!("{part}: {}", moved.why));
+    }
+    for not_used in &history.not_used {
+        let better = not_used
+            .better
+            .as_ref()
+            .map_or_else(String::new, |near| format!(" Did you mean `{near}`?"));
+        page.paragraph(
+            "  not used  ",
+            &format!("{}: {}{better}", not_used.said, not_used.why),
+        );
+    }
 }
 
 /// What the readings that count say.
@@ -47,7 +73,7 @@ fn evidence_of(held: &Held, model: &Model, text: &str) -> Result<(Evidence, Stri
 
 /// Suspects and the next check, with the cautions that a person has not read in this job first.
 pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
-    let model = model(held)?;
+    let (model, history) = known(held)?;
     let (evidence, err) = evidence(held, &model)?;
     let mut case = Case::new(&model, evidence, manner);
     stands(held, &mut case.bay, model.circuit());
@@ -62,11 +88,18 @@ pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
         json(&Next {
             job: held.number,
             stage: held.job.stage.name(),
+            moved: history
+                .moved
+                .iter()
+                .map(|moved| model.circuit().parts[moved.part.0].id.as_str())
+                .collect(),
             cautions_to_read: unread.iter().map(|caution| sentence(caution)).collect(),
             believed: crate::suspects::json(&case),
         })?
     } else {
-        let mut text = crate::suspects::text(&case);
+        let mut page = Page::new(manner.screen);
+        moved(&history, model.circuit(), &mut page);
+        let mut text = crate::suspects::text(&case) + &page.text;
         text.push_str(&told_first(
             &unread,
             held.number,
@@ -81,6 +114,7 @@ pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
 struct Next<'a, T: Serialize> {
     job: i64,
     stage: &'a str,
+    moved: Vec<&'a str>,
     cautions_to_read: Vec<String>,
     #[serde(flatten)]
     believed: T,
@@ -327,7 +361,7 @@ fn same(some: &[String], others: &[String]) -> bool {
 }
 
 /// Writes the card of the next check for a person at the prompt.
-pub(crate) fn card(case: &Case, page: &mut crate::page::Page) -> Option<usize> {
+pub(crate) fn card(case: &Case, page: &mut Page) -> Option<usize> {
     let outlook = engine::outlook(&case.belief);
     let next = engine::next(&outlook, &case.evidence, &Shop::default(), &case.bay);
     crate::suspects::proof(case, &next, page);

@@ -179,13 +179,9 @@ pub(crate) fn job(held: &Held, manner: Manner) -> Result<Answer, Failure> {
 /// Says if the circuit it began with is described otherwise today; the job keeps its own description.
 fn changed(held: &Held) -> String {
     let described = &held.job.intake.circuit;
-    match crate::case::description(&described.name) {
-        Ok((now, _)) if now.text != described.text => format!(
-            "warning: `{}` has changed since job {} began; the job keeps the description it began with\n",
-            described.name, held.number
-        ),
-        _ => String::new(),
-    }
+    let now = crate::case::description(&described.name).ok();
+    now.and_then(|(now, _)| engine::changed(&held.job, &now.text))
+        .map_or_else(String::new, |words| format!("warning: {words}\n"))
 }
 
 fn whole(held: &Held) -> Whole<'_> {
