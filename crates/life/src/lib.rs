@@ -5,11 +5,22 @@
 //! of sums and shipped figures. Pure: no files, clock or network. Formulas: DERIVATIONS 17.
 
 mod classes;
+mod factor;
+mod fit;
 mod lesson;
+mod minutes;
 mod read;
+mod shares;
+mod special;
 mod sums;
+mod weibull;
 
 pub use classes::{ClassCount, Classes, Tally};
+pub use factor::{FACTORS, FactorError, UsualRate, factor, own_record};
+pub use fit::{FitError, Fitted, Observed, Prior, fit, fit_classes, fit_with_prior, scale_at_least};
 pub use lesson::{Cause, Ended, Lesson, Service, Spent, Unfit};
+pub use minutes::{Minutes, MinutesError, MinutesPrior, minutes};
 pub use read::ReadError;
+pub use shares::{BadFromNew, Chance, SHARE_STRENGTH, Share, ShareError, shares};
 pub use sums::{CircuitSums, Durations, KindSums, Sums, VERSION};
+pub use weibull::Weibull;
