@@ -136,6 +136,10 @@ fn between(from: &Local, to: f64, standard: impl Fn(f64) -> Local) -> Local {
     }
     let mut difference = standard(to).exp();
     difference.add(-1.0, from);
+    if from.value > 0.0 {
+        // The same without cancelling: `H_from (e^(z_to − z_from) − 1)`.
+        difference.value = from.value * (standard(to).value - from.value.ln()).exp_m1();
+    }
     let d = difference.value;
     if d > 700.0 {
         return sum;
