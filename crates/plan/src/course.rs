@@ -14,6 +14,7 @@ use crate::next::Bay;
 use crate::node::Action;
 use crate::repair::{Shop, weighted_cost};
 use crate::search::{Progress, Search};
+use crate::step::Step;
 use belief::Outlook;
 use circuit::{Check, PartId};
 use table::of_outlook;
@@ -168,12 +169,17 @@ pub fn course(
     search.leave_light(LIGHT);
     let without_checks = search.progress().expected_cost;
     search.run(keep_going);
-    let progress = search.progress();
     let instead = choice
         .instead
         .and_then(|check| sheet.checks.iter().position(|own| *own == check))
-        .map(|test| search.cost_if_first(Action::Test(test)));
+        .map(|test| (test, search.cost_if_first(Action::Test(test))));
+    let progress = search.progress();
     let (planned_cost, plan) = steps(&mut search);
+    let instead = instead.map(|(asked, cost)| match &plan {
+        Step::Test { test, .. } if *test == asked => planned_cost,
+        // A cheaper one would be the plan: less is rounding.
+        _ => cost.max(planned_cost),
+    });
     let first = Teller::new(&sheet, &edges, &site).tell(&plan, bay);
     let spent = walk::spent(fresh, shop, bay, &first);
     let expected_cost = spent.minutes * shop.rate + spent.price;

@@ -6,6 +6,8 @@
 //! so that the root's two figures meet, which proves the plan (after Nilsson's AO*, with the focused trials of `McMahan`, Likhachev
 //! and Gordon, ICML 2005). Stopped at any time, the plan in hand and the gap stand.
 
+mod first;
+
 use crate::bound::{Bounds, Telling};
 use crate::greedy::information;
 use crate::ground::Stands;
@@ -153,33 +155,6 @@ impl<'p> Search<'p> {
         tests
             .filter(|(_, cost)| cost.is_finite())
             .min_by(|a, b| a.1.total_cmp(&b.1))
-    }
-
-    /// What the best plan found costs that begins with `action`.
-    pub(crate) fn cost_if_first(&mut self, action: Action) -> f64 {
-        let start = State::start(self.problem);
-        let (cost, needs) = match action {
-            Action::Test(test) => (self.problem.tests[test].cost, self.problem.tests[test].needs),
-            Action::Repair(repair) => (
-                self.problem.repairs[repair].cost,
-                self.problem.repairs[repair].needs,
-            ),
-        };
-        let mut edge = self.new_edge(&start, action, cost, needs, 0.0);
-        let telling = self.bounds.telling(self.problem, &start);
-        edge.kids = Some(self.look_into(&start, &edge, &telling));
-        self.stopped = false;
-        loop {
-            let before = self.opened;
-            self.sweep += 1;
-            for (outcome, kid) in edge.kids.clone().iter().flatten() {
-                let after = self.after(&start, &edge, *outcome);
-                self.look_through(*kid, &after, &mut |_| true);
-            }
-            if self.opened == before {
-                return self.upper(&edge);
-            }
-        }
     }
 
     /// Difference of a node's figures beyond rounding.
