@@ -125,6 +125,16 @@ fn a_plan_is_told_with_its_figures_reasons_and_cautions() {
     );
 }
 
+/// Nothing was looked at, so nothing is claimed of the checks.
+#[test]
+fn a_plan_without_time_claims_nothing_of_the_checks() {
+    let desk = desk("plan-no-time");
+    let given = desk.run(&["plan", "vacuum-wastegate", "--time", "0"]);
+    assert_eq!(given.code, 0, "{}", given.err);
+    assert!(!given.out.contains("Every check costs more"), "{}", given.out);
+    assert!(given.out.contains("With more time"), "{}", given.out);
+}
+
 /// ISO 216: A4 is 210 mm by 297 mm.
 #[test]
 fn the_test_card_is_one_page() {
@@ -157,6 +167,7 @@ fn what_cannot_be_asked_is_refused() {
         &["vacuum-wastegate", "--instead", "look:pmp@off"],
         "did you mean `look:pump@off`",
     );
+    check(&["vacuum-wastegate", "--json", "--card", "-"], "--card card.svg");
     check(&["vacuum-wastegate", "--time", "-1"], "seconds");
     check(&["vacuum-wastegate", "--time", "soon"], "seconds");
     check(&["vacuum-wastegate", "--readings", "none.toml"], "none.toml");

@@ -23,6 +23,16 @@ const SOON: Duration = Duration::from_millis(800);
 
 /// Plans a job.
 pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
+    let to_output = arguments
+        .card
+        .as_ref()
+        .is_some_and(|path| path.as_os_str() == "-");
+    if to_output && manner.json {
+        return Err(Failure::bad_input(
+            "`--json` and `--card -` both want standard output",
+            Some("write the card to a file, for instance --card card.svg, or leave out --json".to_owned()),
+        ));
+    }
     let opened = case::open(&arguments.circuit)?;
     let (evidence, warnings) = case::evidence(&opened.model, &arguments.taken)?;
     let case = Case::with(&opened.model, evidence, manner, Effort::default());
@@ -36,11 +46,7 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
         out: String::new(),
         err: opened.warnings + &warnings,
     };
-    let to_output = arguments
-        .card
-        .as_ref()
-        .is_some_and(|path| path.as_os_str() == "-");
-    if to_output && !manner.json {
+    if to_output {
         answer.out = card::svg(&case, &course);
         return Ok(answer);
     }

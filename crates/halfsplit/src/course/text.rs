@@ -45,11 +45,12 @@ fn why(case: &Case, course: &Course, page: &mut Page) {
     let circuit = case.model.circuit();
     let CourseStep::Check { check, branches, .. } = &course.first else {
         page.heading("Why no check first");
-        return entry(
-            page,
-            "",
-            "Every check costs more than it would spare: renewing is cheaper as things stand.",
-        );
+        let text = if course.optimal {
+            "Every check costs more than it would spare: renewing is cheaper as things stand."
+        } else {
+            "In the time given no check was found that spares more than it costs. With more time one may: --time 10."
+        };
+        return entry(page, "", text);
     };
     let spec = &case.model.checks()[*check];
     page.heading(&format!("Why {} first", spec.id));
@@ -80,7 +81,9 @@ fn other(case: &Case, course: &Course, instead: Option<usize>, page: &mut Page) 
     if let Some((check, cost)) = instead.zip(course.instead) {
         let id = &case.model.checks()[check].id;
         let more = cost - course.planned_cost;
-        let text = if more > 0.5 {
+        let text = if matches!(&course.first, CourseStep::Check { check: first, .. } if *first == check) {
+            format!("{id} first is this plan")
+        } else if more > 0.5 {
             format!("{id} first costs {more:.0} more on average, with the best plan found after it")
         } else {
             format!("{id} first costs about the same")
