@@ -8,8 +8,8 @@ use std::path::PathBuf;
 pub(crate) struct Job {
     #[command(subcommand)]
     pub(crate) step: Step,
-    /// The file that keeps the shop's jobs; without it, the one that the environment names, or one in the data folder
-    #[arg(long, global = true, value_name = "FILE")]
+    /// Where the shop's jobs are: a file, or `postgres://user@host/name` for several machines; without it, the one that the environment names, or one in the data folder
+    #[arg(long, global = true, value_name = "FILE|URL")]
     pub(crate) database: Option<String>,
     /// Who says so
     #[arg(

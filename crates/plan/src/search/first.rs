@@ -36,13 +36,12 @@ impl Search<'_> {
         }
         let cost = self.upper(&edge);
         if let Some(edges) = &mut self.nodes[0].edges {
-            match edges.iter_mut().find(|own| own.action == action) {
-                Some(own) => *own = edge,
+            if let Some(own) = edges.iter_mut().find(|own| own.action == action) {
+                *own = edge;
+            } else {
                 // Dropped when it could not be best, or never listed.
-                None => {
-                    edges.push(edge);
-                    self.edges += 1;
-                }
+                edges.push(edge);
+                self.edges += 1;
             }
         }
         self.back_up(0);
