@@ -264,3 +264,17 @@ fn three_good_trips_put_the_lamp_out_and_the_fault_seen_brings_the_job_back() {
         (&"checking".into(), &1.into())
     );
 }
+
+#[test]
+fn the_sheets_stand_alone() {
+    let shop = Shop::new("sheets");
+    shop.taken_in();
+    shop.json(&["read", "1", TEED]);
+    for page in [&["report", "1"][..], &["report", "1", "--customer"]] {
+        let output = shop.run(page);
+        assert!(output.status.success(), "{}", stderr(&output));
+        let text = String::from_utf8(output.stdout).unwrap();
+        assert!(text.contains("no power uphill"), "{page:?}");
+        assert!(!text.contains("<script") && !text.contains(" src="), "{page:?}");
+    }
+}

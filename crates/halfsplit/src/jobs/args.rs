@@ -237,6 +237,16 @@ Example:
         #[arg(long, value_name = "KM", value_parser = amount)]
         odometer: Option<f64>,
     },
+    /// Writes the job sheet, or the customer's page, as HTML that stands alone in one file
+    Report {
+        job: String,
+        /// The customer's page, in plain words
+        #[arg(long)]
+        customer: bool,
+        /// Where to; without it, standard output
+        #[arg(long, value_name = "FILE.html")]
+        out: Option<PathBuf>,
+    },
     /// Writes everything out as JSON Lines
     Export {
         /// Where to; without it, standard output

@@ -4,6 +4,7 @@ pub(crate) mod args;
 mod bench;
 mod desk;
 mod door;
+mod paper;
 mod proof;
 mod record;
 mod steps;
@@ -45,6 +46,9 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
             let mut answer = bench::next(&held, manner)?;
             answer.err.insert_str(0, &err);
             Ok(answer)
+        }
+        Step::Report { job, customer, out } => {
+            paper::report(&desk.job(job)?, *customer, out.as_deref(), manner)
         }
         Step::Export { file } => record::export(desk, file.as_deref()),
         Step::Import { file } => record::import(desk, file, manner),

@@ -32,6 +32,7 @@ pub(crate) fn job_of(step: &Step) -> &str {
         | Step::SeenAgain { job, .. }
         | Step::Close { job, .. }
         | Step::Reopen { job, .. }
+        | Step::Report { job, .. }
         | Step::Work { job } => job,
     }
 }

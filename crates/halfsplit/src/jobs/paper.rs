@@ -1,0 +1,126 @@
+//! The job sheet and the customer's page.
+
+use super::bench::{evidence, model};
+use super::desk::Held;
+use crate::case::{Case, Manner};
+use crate::failure::Failure;
+use crate::how;
+use crate::page::Answer;
+use crate::picture;
+use crate::words;
+use ::job::Rules;
+use belief::Belief;
+use circuit::Circuit;
+use engine::{Evidence, Model};
+use jiff::tz::TimeZone;
+use report::Sheet;
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Suspects on a sheet, before and after the readings.
+const SUSPECTS: usize = 6;
+
+/// Writes one of them, to a file or to standard output.
+pub(crate) fn report(
+    held: &Held,
+    customer: bool,
+    out: Option<&Path>,
+    manner: Manner,
+) -> Result<Answer, Failure> {
+    let model = model(held)?;
+    let (evidence, err) = evidence(held, &model)?;
+    let nothing_read = Evidence {
+        observations: Vec::new(),
+        not_done: Vec::new(),
+        ..evidence.clone()
+    };
+    let before = engine::belief(&model, &nothing_read, engine::Effort::default());
+    let case = Case::new(&model, evidence, manner);
+    let sheet = sheet(held, &case, &before);
+    let page = if customer {
+        report::customer_sheet(&sheet)
+    } else {
+        report::job_sheet(&sheet)
+    };
+    let out = match out {
+        Some(file) => {
+            crate::files::write(file, &page)?;
+            format!("{}\n", file.display())
+        }
+        None => page,
+    };
+    Ok(Answer { out, err })
+}
+
+fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief) -> Sheet<'h> {
+    let circuit = case.model.circuit();
+    let notes = engine::notes(case.model, &case.belief, &case.readings(), None);
+    let rules = Rules::us_light();
+    let watch = held
+        .job
+        .watch(&rules)
+        .map(|watch| watch.sentences(&rules).join(" "));
+    Sheet {
+        number: held.number.to_string(),
+        job: &held.job,
+        title: circuit.title.clone(),
+        drawing: picture::svg(circuit, &notes),
+        suspects_before: suspects(circuit, before),
+        suspects_after: suspects(circuit, &case.belief),
+        reasons: Vec::new(),
+        cautions: cautions(held, case.model),
+        minutes: held.job.minutes(),
+        words: spoken(case.model),
+        watch,
+        typical: true,
+        invented: false,
+        zone: TimeZone::system(),
+    }
+}
+
+fn suspects(circuit: &Circuit, belief: &Belief) -> Vec<(String, f64)> {
+    let likeliest = belief.suspects().iter().take(SUSPECTS);
+    likeliest
+        .map(|suspect| (words::suspect(circuit, suspect), suspect.probability))
+        .collect()
+}
+
+/// What can hurt during the checks that were made and the repairs, each once.
+fn cautions(held: &Held, model: &Model) -> Vec<String> {
+    let circuit = model.circuit();
+    let made = held.job.readings.iter().map(|reading| &reading.check);
+    let checks = made.filter_map(|id| model.checks().iter().find(|check| check.id == *id));
+    let mut all: Vec<&circuit::Caution> = checks.flat_map(|check| how::cautions(circuit, check)).collect();
+    for repair in &held.job.repairs {
+        let part = circuit.parts.iter().position(|part| part.id == repair.part);
+        all.extend(
+            part.into_iter()
+                .flat_map(|part| how::cautions_of_work(circuit, circuit::PartId(part))),
+        );
+    }
+    let mut told = Vec::new();
+    for caution in all {
+        let sentence = format!("{}: {}", caution.hazard, caution.precaution);
+        if !told.contains(&sentence) {
+            told.push(sentence);
+        }
+    }
+    told
+}
+
+/// Words for the ids of parts and faults.
+fn spoken(model: &Model) -> BTreeMap<String, String> {
+    let circuit = model.circuit();
+    let parts = (0..circuit.parts.len()).map(|part| {
+        let id = circuit::PartId(part);
+        (circuit.parts[part].id.clone(), words::part(circuit, id))
+    });
+    let faults = circuit.faults().into_iter().map(|(fault, _)| {
+        let spec = &circuit.fault_spec(fault);
+        (
+            circuit.fault_name(fault),
+            format!("{}: {}", words::part(circuit, fault.part), spec.what),
+        )
+    });
+    parts.chain(faults).collect()
+}

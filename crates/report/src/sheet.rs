@@ -1,0 +1,65 @@
+//! What a page is made of: plain data that the caller fills.
+
+use jiff::{Timestamp, tz::TimeZone};
+use job::{Job, Said};
+use std::collections::BTreeMap;
+
+/// What a page is made of.
+#[derive(Debug, Clone)]
+pub struct Sheet<'a> {
+    /// The job's number in the shop.
+    pub number: String,
+    /// The job.
+    pub job: &'a Job,
+    /// The circuit's title.
+    pub title: String,
+    /// The circuit as SVG with the readings on it; written out as it is, so only a drawing of our own belongs here.
+    pub drawing: String,
+    /// Suspects before the readings in words, with their probability, 0 to 1.
+    pub suspects_before: Vec<(String, f64)>,
+    /// Suspects after them.
+    pub suspects_after: Vec<(String, f64)>,
+    /// Why the first one leads.
+    pub reasons: Vec<String>,
+    /// What can hurt.
+    pub cautions: Vec<String>,
+    /// Hands-on minutes until now.
+    pub minutes: f64,
+    /// Words for ids of checks, parts and faults; what is missing stands as its id.
+    pub words: BTreeMap<String, String>,
+    /// What is to be watched until lamp and code are gone.
+    pub watch: Option<String>,
+    /// Whether the figures are the shipped ones, typical and unverified.
+    pub typical: bool,
+    /// Whether the job is invented.
+    pub invented: bool,
+    /// The zone times are shown in.
+    pub zone: TimeZone,
+}
+
+impl Sheet<'_> {
+    /// Words for an id.
+    pub(crate) fn word<'s>(&'s self, id: &'s str) -> &'s str {
+        self.words.get(id).map_or(id, String::as_str)
+    }
+
+    /// Words for several ids, in one line.
+    pub(crate) fn list(&self, ids: &[String]) -> String {
+        let words: Vec<&str> = ids.iter().map(|id| self.word(id)).collect();
+        words.join(", ")
+    }
+
+    /// A time in the zone of the sheet.
+    pub(crate) fn time(&self, at: Timestamp) -> String {
+        at.to_zoned_datetime(self.zone.clone())
+            .strftime("%Y-%m-%d %H:%M")
+            .to_string()
+    }
+}
+
+/// What was read, as it was said.
+pub(crate) fn said(said: &Said) -> &str {
+    match said {
+        Said::Value(text) | Said::Bound(text) | Said::Answer(text) => text,
+    }
+}
