@@ -5,10 +5,10 @@ use crate::failure::{Failure, told};
 use crate::findings;
 use crate::page::Screen;
 use crate::show::Units;
-use ::job::Described;
-use belief::{Belief, Effort};
+use ::job::{Described, TroubleCode};
+use belief::{Belief, Effort, Outlook};
 use diag::{Diagnostic, Source, nearest};
-use engine::{Bay, Evidence, Model};
+use engine::{Bay, Evidence, Model, NextCheck, Shop};
 use std::fmt::Write as _;
 use std::path::Path;
 
@@ -85,12 +85,7 @@ fn read(name: &str, shown: &str, text: &str) -> Result<Opened, Failure> {
 
 /// A trouble code in the form of SAE J2012.
 pub(crate) fn is_code(text: &str) -> bool {
-    let mut letters = text.chars();
-    let system = letters
-        .next()
-        .is_some_and(|letter| "PBCU".contains(letter.to_ascii_uppercase()));
-    let group = letters.next().is_some_and(|digit| ('0'..='3').contains(&digit));
-    system && group && letters.clone().count() == 3 && letters.all(|digit| digit.is_ascii_hexdigit())
+    text.parse::<TroubleCode>().is_ok()
 }
 
 /// Says which circuits a code can come from, with what to type.
@@ -245,6 +240,11 @@ impl<'m> Case<'m> {
             units: manner.units,
             screen: manner.screen,
         }
+    }
+
+    /// The checks worth making next, best first.
+    pub(crate) fn next(&self, outlook: &Outlook) -> Vec<NextCheck> {
+        engine::next(outlook, &self.evidence, &Shop::default(), &self.bay)
     }
 
     /// What was read, by check, in words.

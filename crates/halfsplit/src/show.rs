@@ -52,6 +52,17 @@ impl Units {
         }
     }
 
+    /// Percentiles in the unit a check's figures stand in, with its sign; SI, or the probability of a yes, where it has none.
+    pub(crate) fn percentiles(self, check: &Check, si: [f64; 3]) -> (Option<&'static str>, [f64; 3]) {
+        match (self.of(check.reads), check.reads.dimension()) {
+            (Some(unit), Some(dimension)) => (
+                Some(unit.symbol()),
+                si.map(|si| Quantity::new(dimension, si).in_unit(unit)),
+            ),
+            _ => (None, si),
+        }
+    }
+
     /// From the 5th to the 95th percentile: `21.9 to 23.6 inHg`.
     pub(crate) fn range(self, check: &Check, percentiles: [f64; 3]) -> String {
         let [low, _, high] = percentiles;

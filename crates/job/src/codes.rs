@@ -205,23 +205,3 @@ fn read(text: &str) -> Result<TroubleCode, Slip> {
 fn nibble(digit: u32) -> u16 {
     u16::try_from(digit & 0xF).unwrap_or_default()
 }
-
-/// The names of the circuits that list `code`, in the order given. A listed text that is no code matches nothing.
-pub fn proposed<'a, Codes>(
-    code: TroubleCode,
-    circuits: impl IntoIterator<Item = (&'a str, Codes)>,
-) -> Vec<&'a str>
-where
-    Codes: IntoIterator,
-    Codes::Item: AsRef<str>,
-{
-    let lists = |codes: Codes| {
-        codes
-            .into_iter()
-            .any(|text| text.as_ref().parse::<TroubleCode>() == Ok(code))
-    };
-    circuits
-        .into_iter()
-        .filter_map(|(name, codes)| lists(codes).then_some(name))
-        .collect()
-}

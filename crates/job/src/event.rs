@@ -30,6 +30,15 @@ pub enum Said {
     Answer(String),
 }
 
+impl Said {
+    /// It, as it was said.
+    pub fn text(&self) -> &str {
+        match self {
+            Self::Value(text) | Self::Bound(text) | Self::Answer(text) => text,
+        }
+    }
+}
+
 /// The cause behind the cause.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -59,6 +59,8 @@ pub struct Proven {
     pub probability: f64,
     /// Why a person called it proven although something was missing.
     pub by_hand: Option<String>,
+    /// Who said so.
+    pub who: String,
     /// When.
     pub at: Timestamp,
 }
@@ -93,6 +95,8 @@ pub struct Repair {
     pub minutes: Option<f64>,
     /// Why it failed.
     pub behind: Behind,
+    /// Who said so.
+    pub who: String,
     /// When.
     pub at: Timestamp,
 }
@@ -106,6 +110,8 @@ pub struct Proof {
     pub said: Said,
     /// Whether it was good.
     pub good: bool,
+    /// Who said so.
+    pub who: String,
     /// When.
     pub at: Timestamp,
 }

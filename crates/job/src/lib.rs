@@ -15,9 +15,7 @@ mod state;
 mod vehicle;
 mod watch;
 
-pub use codes::{
-    DefinedBy, Nature, NotACode, Ranked, Slip, TroubleCode, nature, proposed, root_first, wording,
-};
+pub use codes::{DefinedBy, Nature, NotACode, Ranked, Slip, TroubleCode, nature, root_first, wording};
 pub use entry::{Entry, EntryId, FORMAT, JobId, Unreadable, in_order};
 pub use event::{Behind, Closing, CodeStatus, Event, Mended, Said};
 pub use facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};

@@ -174,8 +174,7 @@ fn said(what: &'static str, text: &str) -> Result<(), Refused> {
 }
 
 fn has_words(read: &Said) -> Result<(), Refused> {
-    let (Said::Value(text) | Said::Bound(text) | Said::Answer(text)) = read;
-    said("what was read", text)
+    said("what was read", read.text())
 }
 
 fn number(what: &'static str, value: f64) -> Result<(), Refused> {

@@ -175,7 +175,8 @@ impl Job {
     pub fn minutes(&self) -> f64 {
         let checks = self.readings.iter().filter_map(|reading| reading.minutes);
         let repairs = self.repairs.iter().filter_map(|repair| repair.minutes);
-        checks.chain(repairs).sum()
+        // Not `sum`: of nothing that is -0.
+        checks.chain(repairs).fold(0.0, |sum, minutes| sum + minutes)
     }
 
     /// The last entry that can be taken back: not the taking in, not a withdrawal, and not what was withdrawn or does not count.
@@ -269,6 +270,7 @@ impl Job {
                     shown_by: shown_by.clone(),
                     probability: *probability,
                     by_hand: by_hand.clone(),
+                    who: entry.who.clone(),
                     at: entry.at,
                 });
                 self.stage = Stage::Proven;
@@ -314,6 +316,7 @@ impl Job {
                     price: *price,
                     minutes: *minutes,
                     behind: behind.clone(),
+                    who: entry.who.clone(),
                     at: entry.at,
                 });
                 self.proofs.clear();
@@ -325,6 +328,7 @@ impl Job {
                     check: check.clone(),
                     said: said.clone(),
                     good: *good,
+                    who: entry.who.clone(),
                     at: entry.at,
                 });
                 let all_good = self.proofs.iter().all(|proof| proof.good);

@@ -17,7 +17,7 @@ pub struct Vehicle {
 }
 
 /// The circuit a job works on. The job keeps the description it began with.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct Described {
     /// Its name, or the file it came from.
     pub name: String,
@@ -51,7 +51,7 @@ pub struct Replaced {
 }
 
 /// All that is asked at the door.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Intake {
     /// The vehicle.
     pub vehicle: Vehicle,
@@ -80,4 +80,7 @@ pub struct Intake {
     /// What the customer will spend at most, in the shop's currency.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<f64>,
+    /// `true` for a vehicle that does not exist: to show and to learn.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub invented: bool,
 }

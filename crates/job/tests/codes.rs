@@ -1,7 +1,7 @@
 //! Trouble codes against the standard's bytes, and the order of roots.
 #![allow(clippy::unwrap_used, reason = "a test may stop at once")]
 
-use job::{DefinedBy, Nature, Ranked, Slip, TroubleCode, nature, proposed, root_first, wording};
+use job::{DefinedBy, Nature, Ranked, Slip, TroubleCode, nature, root_first, wording};
 use proptest::prelude::*;
 
 fn code(text: &str) -> TroubleCode {
@@ -153,18 +153,6 @@ fn a_reference_explains_its_sensors_and_no_coil() {
     assert_eq!(explained("P0045"), [""; 0]);
     assert_eq!(explained("P0299"), ["P0642", "P0045", "P0238"]);
     assert_eq!(explained("P0401"), [""; 0]);
-}
-
-#[test]
-fn circuits_that_list_the_code_are_proposed() {
-    let circuits = [
-        ("wastegate", vec!["P0299", "P0243"]),
-        ("starter", vec!["P0615", "nonsense"]),
-        ("vanes", vec!["p0299", "P0045"]),
-    ];
-    assert_eq!(proposed(code("P0299"), circuits.clone()), ["wastegate", "vanes"]);
-    assert_eq!(proposed(code("P0615"), circuits.clone()), ["starter"]);
-    assert!(proposed(code("P0401"), circuits).is_empty());
 }
 
 /// Every code that a shipped circuit lists has a wording and a nature.

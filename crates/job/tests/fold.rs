@@ -24,12 +24,7 @@ fn intake() -> Event {
                 text: String::new(),
             },
             altitude: Some("1600 m".to_owned()),
-            barometer: None,
-            temperature: None,
-            freeze_frame: Vec::new(),
-            replaced: Vec::new(),
-            oil_soaked: Vec::new(),
-            limit: None,
+            ..Intake::default()
         },
     }
 }
@@ -39,7 +34,8 @@ fn reading(value: u32) -> Event {
         check: "tee:valve.source@idle".to_owned(),
         said: Said::Value(format!("{value} inHg")),
         instrument: None,
-        minutes: Some(3.0),
+        // Needs its last bit to come back the same.
+        minutes: Some(1.400_000_000_000_000_1),
     }
 }
 

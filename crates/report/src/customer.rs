@@ -1,43 +1,123 @@
-//! The customer's page: plain words, no abbreviations.
+//! The customer's page: plain words, no abbreviations, and nothing surer than it is.
 
-use crate::page::page;
-use crate::sheet::{Sheet, said};
-use job::{Mended, Quote};
+use crate::page::{list, page};
+use crate::sheet::Sheet;
+use job::{Job, Lamp, Mended, Proven, Quote, Watch};
 use maud::{Markup, html};
 
 /// The customer's page as HTML.
 pub fn customer_sheet(sheet: &Sheet) -> String {
     let job = sheet.job;
-    let last = job.readings.iter().rfind(|reading| reading.withdrawn.is_none());
+    let repairs = job.repairs.iter();
+    let repairs: Vec<String> = repairs
+        .map(|repair| {
+            let how = match repair.how {
+                Mended::Renewed => "renewed",
+                Mended::Repaired => "repaired",
+            };
+            format!("{}: {how}.", sheet.word(&repair.part))
+        })
+        .collect();
     let body = html! {
         p { (job.intake.vehicle.words) }
         h2 { "What you told us" }
         p { (job.intake.complaint) }
         h2 { "What we found" }
-        @if let Some(proven) = &job.proven { p { (sheet.list(&proven.faults)) "." } }
-        @else { p { "The cause is not proven yet." } }
-        @if let Some(reading) = last { p { "Last measured before the repair: " (sheet.word(&reading.check)) ", " (said(&reading.said)) "." } }
+        p { (found(sheet)) }
         h2 { "What we did" }
-        @if job.repairs.is_empty() { p { "Nothing has been repaired yet." } }
-        @for repair in &job.repairs {
-            p { (sheet.word(&repair.part)) @if repair.how == Mended::Renewed { ": renewed." } @else { ": repaired." } }
-        }
-        @for proof in &job.proofs {
-            p { "Measured after it: " (sheet.word(&proof.check)) ", " (said(&proof.said)) @if proof.good { ": good." } @else { ": not good yet." } }
-        }
+        @if repairs.is_empty() { p { "Nothing has been repaired yet." } }
+        @else { (list("", &repairs)) }
         @if let Some(quote) = job.quotes.last() { (offer(quote, job.accepted)) }
-        h2 { "What is not known" }
-        @if job.proven.is_none() { p { "Which part is the cause; we would have to go on measuring." } }
-        @else if job.proofs.is_empty() { p { "Whether the repair cures the complaint: it has not been measured yet." } }
-        @else { p { "Whether something else in the vehicle will fail; we measured this circuit only." } }
-        h2 { "What happens next" }
-        p { (sheet.watch.as_deref().unwrap_or("If the complaint or the warning lamp comes back, bring the vehicle and this page.")) }
+        (list("What is not known", &unknown(sheet)))
+        (list("What happens next", &next(sheet.watch.as_ref().map(|(_, watch)| watch))))
     };
     page(
         &format!("Your vehicle, job {}", sheet.number),
-        sheet.invented,
+        job.intake.invented,
         &body,
     )
+}
+
+/// The cause, as sure as it is and no surer.
+fn found(sheet: &Sheet) -> String {
+    match &sheet.job.proven {
+        Some(proven) if proven.by_hand.is_none() => {
+            format!(
+                "{}. A test of the part itself showed it.",
+                sheet.list(&proven.faults)
+            )
+        }
+        Some(proven) => format!(
+            "We take it to be this: {}. Our measurements alone make it {:.0} in 100; what decided was: {}.",
+            sheet.list(&proven.faults),
+            100.0 * proven.probability,
+            proven.by_hand.as_deref().unwrap_or_default()
+        ),
+        None => "The cause is not proven yet.".to_owned(),
+    }
+}
+
+/// What a page that says only what was done would hide.
+fn unknown(sheet: &Sheet) -> Vec<String> {
+    let job = sheet.job;
+    let mut lines = Vec::new();
+    match &job.proven {
+        None => lines.push("Which part is the cause; we would have to go on measuring.".to_owned()),
+        Some(proven) => {
+            if proven.by_hand.is_some() {
+                lines.push(
+                    "Whether that is the whole cause: it was judged, not measured to the end.".to_owned(),
+                );
+            }
+            lines.extend(not_of_the_cause(job, proven).into_iter().map(|part| {
+                format!(
+                    "Why {} was worked on as well: it is not the part that was found at fault.",
+                    sheet.word(part)
+                )
+            }));
+        }
+    }
+    if !job.repairs.is_empty() {
+        let last = match job.proofs.as_slice() {
+            [] => "Whether the repair cures the complaint: it has not been measured yet.",
+            proofs if proofs.iter().all(|proof| proof.good) => {
+                "Whether something else in the vehicle will fail; we measured this circuit only."
+            }
+            _ => "What is still wrong: a check after the repair was not as it should be.",
+        };
+        lines.push(last.to_owned());
+    }
+    lines
+}
+
+/// Parts that were worked on and are not at fault by what was proven.
+fn not_of_the_cause<'j>(job: &'j Job, proven: &Proven) -> Vec<&'j str> {
+    let at_fault = |part: &str| {
+        let mut faults = proven.faults.iter();
+        faults.any(|fault| fault.split('/').next() == Some(part))
+    };
+    let parts = job.repairs.iter().map(|repair| repair.part.as_str());
+    parts.filter(|part| !at_fault(part)).collect()
+}
+
+/// What the customer sees of the lamp, and when to come back.
+fn next(watch: Option<&Watch>) -> Vec<String> {
+    let mut lines = Vec::new();
+    match watch.map(|watch| watch.lamp) {
+        Some(Lamp::On { good_trips, needed }) => {
+            let missing = needed.saturating_sub(good_trips);
+            lines.push(format!(
+                "If the warning lamp is still lit, it goes out by itself after about {missing} more {} in which the engine \
+                 control finds no fault. Some drives do not count, so it may take longer.",
+                if missing == 1 { "trip" } else { "trips" }
+            ));
+        }
+        Some(Lamp::Out) => lines.push("The warning lamp should be out by now.".to_owned()),
+        None => {}
+    }
+    lines
+        .push("If the complaint or the warning lamp comes back, bring the vehicle and this page.".to_owned());
+    lines
 }
 
 fn offer(quote: &Quote, accepted: Option<usize>) -> Markup {

@@ -1,6 +1,6 @@
 //! Paper for a job: pages that stand alone in one file, without script or outside address, for print and for a phone.
 //!
-//! [`job_sheet`] is the shop's record, [`customer_sheet`] the customer's page, [`card_sheet`] a drawing on a page.
+//! [`job_sheet`] is the shop's record, [`customer_sheet`] the customer's page.
 //! All words come escaped; only drawings are taken as they are.
 
 mod customer;
@@ -9,6 +9,5 @@ mod sheet;
 mod shop;
 
 pub use customer::customer_sheet;
-pub use page::card_sheet;
 pub use sheet::Sheet;
 pub use shop::job_sheet;

@@ -1,7 +1,7 @@
 //! What a page is made of: plain data that the caller fills.
 
 use jiff::{Timestamp, tz::TimeZone};
-use job::{Job, Said};
+use job::{Job, Rules, Watch};
 use std::collections::BTreeMap;
 
 /// What a page is made of.
@@ -23,16 +23,12 @@ pub struct Sheet<'a> {
     pub reasons: Vec<String>,
     /// What can hurt.
     pub cautions: Vec<String>,
-    /// Hands-on minutes until now.
-    pub minutes: f64,
     /// Words for ids of checks, parts and faults; what is missing stands as its id.
     pub words: BTreeMap<String, String>,
-    /// What is to be watched until lamp and code are gone.
-    pub watch: Option<String>,
+    /// Where the watch stands, and by which rules; `None` before a repair.
+    pub watch: Option<(Rules, Watch)>,
     /// Whether the figures are the shipped ones, typical and unverified.
     pub typical: bool,
-    /// Whether the job is invented.
-    pub invented: bool,
     /// The zone times are shown in.
     pub zone: TimeZone,
 }
@@ -54,12 +50,5 @@ impl Sheet<'_> {
         at.to_zoned_datetime(self.zone.clone())
             .strftime("%Y-%m-%d %H:%M")
             .to_string()
-    }
-}
-
-/// What was read, as it was said.
-pub(crate) fn said(said: &Said) -> &str {
-    match said {
-        Said::Value(text) | Said::Bound(text) | Said::Answer(text) => text,
     }
 }

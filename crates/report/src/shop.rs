@@ -1,8 +1,8 @@
 //! The job sheet: everything the shop knows of a job, on paper.
 
 use crate::page::{cautions, drawing, list, page};
-use crate::sheet::{Sheet, said};
-use job::{Behind, Closing, CodeStatus, Mended};
+use crate::sheet::Sheet;
+use job::{Behind, Closing, CodeStatus, Grade, Mended, OTHER_MARKETS, Replaced};
 use maud::{Markup, html};
 
 /// The shop's record of a job as one HTML page.
@@ -21,7 +21,7 @@ pub fn job_sheet(sheet: &Sheet) -> String {
     };
     page(
         &format!("Job {}: {}", sheet.number, sheet.title),
-        sheet.invented,
+        sheet.job.intake.invented,
         &body,
     )
 }
@@ -40,17 +40,43 @@ fn intake(sheet: &Sheet) -> Markup {
             format!("{}, {kept}, noted {}", code.code, sheet.time(code.at))
         })
         .collect();
+    let frozen: Vec<String> = intake
+        .freeze_frame
+        .iter()
+        .map(|frozen| format!("{}: {}", frozen.what, frozen.value))
+        .collect();
+    let renewed: Vec<String> = intake.replaced.iter().map(|part| renewed(sheet, part)).collect();
     let conditions = [
         ("Height", &intake.altitude),
         ("Barometer", &intake.barometer),
         ("Air", &intake.temperature),
     ];
     html! {
-        p { "Opened " (sheet.time(job.opened)) "; " (job.stage.name()) "; " (format!("{:.0}", sheet.minutes)) " minutes of work." }
+        p { "Opened " (sheet.time(job.opened)) "; " (job.stage.name()) "; " (format!("{:.0}", job.minutes())) " minutes of work." }
         p { strong { "Vehicle: " } (intake.vehicle.words) @if let Some(km) = job.odometer_km { ", " (format!("{km:.0}")) " km" } }
         p { strong { "Complaint: " } (intake.complaint) }
         @for (name, value) in conditions { @if let Some(value) = value { p { strong { (name) ": " } (value) } } }
+        @if let Some(limit) = intake.limit { p { strong { "To be spent at most: " } (format!("{limit:.2}")) } }
         (list("Codes", &codes))
+        (list("Frozen when the code was set", &frozen))
+        (list("Renewed before", &renewed))
+    }
+}
+
+/// A part that was renewed before, with what is known of it.
+fn renewed(sheet: &Sheet, replaced: &Replaced) -> String {
+    let mut words = vec![sheet.word(&replaced.part).to_owned()];
+    words.extend(replaced.km_ago.map(|km| format!("{km:.0} km ago")));
+    words.extend(replaced.days_ago.map(|days| format!("{days:.0} days ago")));
+    words.extend(replaced.grade.map(|grade| grade_name(grade).to_owned()));
+    words.join(", ")
+}
+
+fn grade_name(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Original => "original part",
+        Grade::Equivalent => "equivalent part",
+        Grade::Budget => "budget part",
     }
 }
 
@@ -65,8 +91,8 @@ fn readings(sheet: &Sheet) -> Markup {
                     td { (reading.who) }
                     td { (sheet.word(&reading.check)) }
                     td {
-                        @if let Some(reason) = &reading.withdrawn { s { (said(&reading.said)) } " withdrawn: " (reason) }
-                        @else { (said(&reading.said)) }
+                        @if let Some(reason) = &reading.withdrawn { s { (reading.said.text()) } " withdrawn" @if !reason.is_empty() { ": " (reason) } }
+                        @else { (reading.said.text()) }
                     }
                     td { (reading.instrument.as_deref().unwrap_or("usual")) }
                 } } }
@@ -87,7 +113,7 @@ fn ending(sheet: &Sheet) -> Markup {
     let job = sheet.job;
     let ruled_out = job.ruled_out.iter();
     let ruled_out: Vec<String> = ruled_out
-        .map(|out| format!("{}: {} ({})", sheet.word(&out.what), out.reason, out.who))
+        .map(|out| format!("{}: {}{}", sheet.word(&out.what), out.reason, by(&out.who)))
         .collect();
     let parts = job.new_parts.iter();
     let parts: Vec<String> = parts
@@ -114,14 +140,23 @@ fn ending(sheet: &Sheet) -> Markup {
                 Behind::NotFound => "looked for and not found".to_owned(),
             };
             let (at, part) = (sheet.time(repair.at), sheet.word(&repair.part));
-            format!("{at}: {part} {how}. Cause behind it: {behind}.")
+            format!(
+                "{at}{}: {part} {how}. Cause behind it: {behind}.",
+                by(&repair.who)
+            )
         })
         .collect();
     let proofs = job.proofs.iter();
     let proofs: Vec<String> = proofs
         .map(|proof| {
             let verdict = if proof.good { "good" } else { "not good" };
-            format!("{}: {}, {verdict}", sheet.word(&proof.check), said(&proof.said))
+            format!(
+                "{}{}: {}, {}, {verdict}",
+                sheet.time(proof.at),
+                by(&proof.who),
+                sheet.word(&proof.check),
+                proof.said.text()
+            )
         })
         .collect();
     html! {
@@ -130,13 +165,25 @@ fn ending(sheet: &Sheet) -> Markup {
             h2 { "Proven cause" }
             p { (sheet.list(&proven.faults)) ", " (format!("{:.1} %", 100.0 * proven.probability)) }
             @if !proven.shown_by.is_empty() { p { "Shown by: " (sheet.list(&proven.shown_by)) } }
-            @if let Some(why) = &proven.by_hand { p { "Called proven by hand: " (why) } }
+            @if let Some(why) = &proven.by_hand { p { "Called proven by hand" (by(&proven.who)) ": " (why) } }
         }
         (list("New parts tried before fitting", &parts))
         (list("Repairs", &repairs))
         (list("Proof after the repair", &proofs))
-        @if let Some(watch) = &sheet.watch { h2 { "Watch" } p { (watch) } }
+        @if let Some((rules, watch)) = &sheet.watch {
+            (list("Watch", &watch.sentences(rules)))
+            (list("Elsewhere", OTHER_MARKETS))
+        }
         @if let Some(closed) = &job.closed { h2 { "Closed" } p { (closing(closed)) } }
+    }
+}
+
+/// `, Ann`, or nothing for nobody.
+fn by(who: &str) -> String {
+    if who.is_empty() {
+        String::new()
+    } else {
+        format!(", {who}")
     }
 }
 

@@ -33,13 +33,7 @@ pub(crate) fn intake(name: &str) -> Intake {
             name: shipped.name.to_owned(),
             text: shipped.text.to_owned(),
         },
-        altitude: None,
-        barometer: None,
-        temperature: None,
-        freeze_frame: Vec::new(),
-        replaced: Vec::new(),
-        oil_soaked: Vec::new(),
-        limit: None,
+        ..Intake::default()
     }
 }
 

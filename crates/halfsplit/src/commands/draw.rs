@@ -7,7 +7,6 @@ use crate::failure::Failure;
 use crate::page::Answer;
 use crate::picture;
 use ::draw::Notes;
-use engine::Shop;
 use std::fmt::Write as _;
 
 /// Draws a circuit.
@@ -46,7 +45,7 @@ fn notes(arguments: &Draw, model: &engine::Model, manner: Manner) -> Result<(Not
     let (evidence, warnings) = case::evidence(model, taken)?;
     let case = Case::new(model, evidence, manner);
     let outlook = engine::outlook(&case.belief);
-    let next = engine::next(&outlook, &case.evidence, &Shop::default(), &case.bay);
+    let next = case.next(&outlook);
     let notes = engine::notes(
         model,
         &case.belief,

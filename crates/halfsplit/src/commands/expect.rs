@@ -13,7 +13,7 @@ use belief::{Expected, Surroundings};
 use circuit::{Circuit, FaultId, find_check};
 use diag::{Diagnostic, nearest};
 use engine::{Ambient, Model};
-use quantity::{Dimension, Length, Quantity};
+use quantity::{Dimension, Length};
 use serde::Serialize;
 
 /// Samples behind an expected reading: the percentiles are good to about a twentieth of their spread.
@@ -80,16 +80,10 @@ fn reading(
 
 fn row<'a>(model: &'a Model, check: usize, expected: &Expected, units: Units) -> Row<'a> {
     let check = &model.checks()[check];
-    let unit = units.of(check.reads);
-    let [low, median, high] = expected
-        .percentiles
-        .map(|si| match (unit, check.reads.dimension()) {
-            (Some(unit), Some(dimension)) => Quantity::new(dimension, si).in_unit(unit),
-            _ => si,
-        });
+    let (unit, [low, median, high]) = units.percentiles(check, expected.percentiles);
     Row {
         check: &check.id,
-        unit: unit.map(|unit| unit.symbol()),
+        unit,
         low,
         median,
         high,

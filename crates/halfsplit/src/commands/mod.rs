@@ -52,10 +52,12 @@ fn suspects_of(arguments: &Suspects, manner: Manner) -> Result<Answer, Failure> 
     let opened = case::open(&arguments.circuit)?;
     let (evidence, warnings) = case::evidence(&opened.model, &arguments.taken)?;
     let case = Case::new(&opened.model, evidence, manner);
+    let outlook = engine::outlook(&case.belief);
+    let next = case.next(&outlook);
     let out = if manner.json {
-        json(&crate::suspects::json(&case))?
+        json(&crate::suspects::json(&case, &next))?
     } else {
-        crate::suspects::text(&case)
+        crate::suspects::text(&case, &outlook, &next)
     };
     Ok(Answer {
         out,

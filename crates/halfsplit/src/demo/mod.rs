@@ -159,7 +159,7 @@ fn check(
     minutes: f64,
 ) -> Result<Option<(NextCheck, Outcome)>, Failure> {
     let outlook = engine::outlook(&case.belief);
-    let next = engine::next(&outlook, &case.evidence, &Shop::default(), &case.bay);
+    let next = case.next(&outlook);
     let Some(best) = next.first().copied() else {
         return Ok(None);
     };

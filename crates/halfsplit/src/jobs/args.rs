@@ -315,6 +315,9 @@ pub(crate) struct New {
     /// A part that lies in oil; may be given again
     #[arg(long = "oil", value_name = "PART")]
     pub(crate) oil: Vec<String>,
+    /// A vehicle that does not exist, to show or to learn; its papers say so
+    #[arg(long)]
+    pub(crate) invented: bool,
     /// What the customer will spend at most
     #[arg(long, value_parser = amount)]
     pub(crate) limit: Option<f64>,

@@ -12,7 +12,7 @@ use crate::words;
 use ::job::{Event, Said};
 use circuit::{Caution, Circuit, PartId};
 use diag::Source;
-use engine::{Bay, Evidence, History, Model, Shop};
+use engine::{Bay, Evidence, History, Model};
 use serde::Serialize;
 use std::fmt::Write as _;
 
@@ -71,39 +71,43 @@ fn evidence_of(held: &Held, model: &Model, text: &str) -> Result<(Evidence, Stri
     Ok((evidence, warnings))
 }
 
+/// The job as a case: its circuit with what counts as read, the vehicle as it stands; and warnings.
+pub(crate) fn case<'m>(held: &Held, model: &'m Model, manner: Manner) -> Result<(Case<'m>, String), Failure> {
+    let (evidence, warnings) = evidence(held, model)?;
+    let mut case = Case::new(model, evidence, manner);
+    stands(held, &mut case.bay, model.circuit());
+    Ok((case, warnings))
+}
+
 /// Suspects and the next check, with the cautions that a person has not read in this job first.
 pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
     let (model, history) = known(held)?;
-    let (evidence, err) = evidence(held, &model)?;
-    let mut case = Case::new(&model, evidence, manner);
-    stands(held, &mut case.bay, model.circuit());
+    let (case, err) = case(held, &model, manner)?;
     let outlook = engine::outlook(&case.belief);
-    let ranked = engine::next(&outlook, &case.evidence, &Shop::default(), &case.bay);
-    let first = ranked.first().map(|next| next.check);
+    let ranked = case.next(&outlook);
+    let first = ranked.first().map(|next| &model.checks()[next.check]);
     let unread = first.map_or_else(Vec::new, |check| {
-        unread(held, how::cautions(model.circuit(), &model.checks()[check]))
+        unread(held, how::cautions(model.circuit(), check))
     });
-    drop(outlook);
+    let moved_parts = history.moved.iter();
     let out = if manner.json {
         json(&Next {
             job: held.number,
             stage: held.job.stage.name(),
-            moved: history
-                .moved
-                .iter()
+            moved: moved_parts
                 .map(|moved| model.circuit().parts[moved.part.0].id.as_str())
                 .collect(),
             cautions_to_read: unread.iter().map(|caution| sentence(caution)).collect(),
-            believed: crate::suspects::json(&case),
+            believed: crate::suspects::json(&case, &ranked),
         })?
     } else {
         let mut page = Page::new(manner.screen);
         moved(&history, model.circuit(), &mut page);
-        let mut text = crate::suspects::text(&case) + &page.text;
+        let mut text = crate::suspects::text(&case, &outlook, &ranked) + &page.text;
         text.push_str(&told_first(
             &unread,
             held.number,
-            first.map(|check| model.checks()[check].id.as_str()),
+            first.map(|check| check.id.as_str()),
         ));
         text
     };
@@ -222,15 +226,13 @@ fn told_first(cautions: &[&'static Caution], number: i64, of: Option<&str>) -> S
 }
 
 /// The events that say that cautions were read: of a check, of the renewal of a part, or of the next check.
-pub(crate) fn acknowledged(held: &Held, of: Option<&str>) -> Result<Vec<Event>, Failure> {
+pub(crate) fn acknowledged(held: &Held, of: Option<&str>, manner: Manner) -> Result<Vec<Event>, Failure> {
     let model = model(held)?;
     let cautions = if let Some(of) = of {
         cautions_of(&model, of)?
     } else {
-        let (evidence, _) = evidence(held, &model)?;
-        let belief = engine::belief(&model, &evidence, engine::Effort::default());
-        let outlook = engine::outlook(&belief);
-        let next = engine::next(&outlook, &evidence, &Shop::default(), &Bay::default());
+        let (case, _) = case(held, &model, manner)?;
+        let next = case.next(&engine::outlook(&case.belief));
         next.first().map_or_else(Vec::new, |next| {
             how::cautions(model.circuit(), &model.checks()[next.check])
         })
@@ -363,7 +365,7 @@ fn same(some: &[String], others: &[String]) -> bool {
 /// Writes the card of the next check for a person at the prompt.
 pub(crate) fn card(case: &Case, page: &mut Page) -> Option<usize> {
     let outlook = engine::outlook(&case.belief);
-    let next = engine::next(&outlook, &case.evidence, &Shop::default(), &case.bay);
+    let next = case.next(&outlook);
     crate::suspects::proof(case, &next, page);
     card::next(case, &outlook, &next, page);
     next.first().map(|next| next.check)

@@ -36,6 +36,7 @@ pub(crate) fn events(new: &New) -> Result<(Vec<Event>, String), Failure> {
         replaced: replaced.collect::<Result<_, _>>()?,
         oil_soaked: new.oil.clone(),
         limit: new.limit,
+        invented: new.invented,
     };
     let mut events = vec![Event::TakenIn { intake }];
     events.extend(codes.into_iter().map(|code| Event::CodeNoted {

@@ -4,6 +4,7 @@ pub(crate) mod args;
 mod bench;
 mod desk;
 mod door;
+mod list;
 mod paper;
 mod proof;
 mod record;
@@ -32,7 +33,7 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
             answer.err.insert_str(0, &err);
             Ok(answer)
         }
-        Step::List { words, stage, limit } => tell::list(desk, words, stage.as_deref(), *limit, manner),
+        Step::List { words, stage, limit } => list::list(desk, words, stage.as_deref(), *limit, manner),
         Step::Show { job } => tell::job(&desk.job(job)?, manner),
         Step::Next { job } => bench::next(&desk.job(job)?, manner),
         Step::Read {
@@ -75,7 +76,7 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
         }
         other => {
             let held = desk.job(steps::job_of(other))?;
-            let (events, err) = steps::events(desk, &held, other)?;
+            let (events, err) = steps::events(desk, &held, other, manner)?;
             let held = desk.write(&held, events)?;
             let mut answer = tell::job(&held, manner)?;
             answer.err.insert_str(0, &err);

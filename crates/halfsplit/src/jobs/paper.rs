@@ -1,11 +1,11 @@
 //! The job sheet and the customer's page.
 
-use super::bench::{evidence, model};
+use super::bench::{case, model};
 use super::desk::Held;
 use crate::case::{Case, Manner};
 use crate::failure::Failure;
 use crate::how;
-use crate::page::Answer;
+use crate::page::{Answer, Page, Screen};
 use crate::picture;
 use crate::words;
 use ::job::Rules;
@@ -28,14 +28,12 @@ pub(crate) fn report(
     manner: Manner,
 ) -> Result<Answer, Failure> {
     let model = model(held)?;
-    let (evidence, err) = evidence(held, &model)?;
+    let (case, err) = case(held, &model, manner)?;
     let nothing_read = Evidence {
-        observations: Vec::new(),
-        not_done: Vec::new(),
-        ..evidence.clone()
+        surroundings: case.evidence.surroundings,
+        ..Evidence::default()
     };
     let before = engine::belief(&model, &nothing_read, engine::Effort::default());
-    let case = Case::new(&model, evidence, manner);
     let sheet = sheet(held, &case, &before);
     let page = if customer {
         report::customer_sheet(&sheet)
@@ -56,10 +54,8 @@ fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief) -> Sheet<'h> {
     let circuit = case.model.circuit();
     let notes = engine::notes(case.model, &case.belief, &case.readings(), None);
     let rules = Rules::us_light();
-    let watch = held
-        .job
-        .watch(&rules)
-        .map(|watch| watch.sentences(&rules).join(" "));
+    let watch = held.job.watch(&rules);
+    let described = &held.job.intake.circuit;
     Sheet {
         number: held.number.to_string(),
         job: &held.job,
@@ -67,13 +63,12 @@ fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief) -> Sheet<'h> {
         drawing: picture::svg(circuit, &notes),
         suspects_before: suspects(circuit, before),
         suspects_after: suspects(circuit, &case.belief),
-        reasons: Vec::new(),
+        reasons: reasons(case),
         cautions: cautions(held, case.model),
-        minutes: held.job.minutes(),
         words: spoken(case.model),
-        watch,
-        typical: true,
-        invented: false,
+        watch: watch.map(|watch| (rules, watch)),
+        typical: engine::shipped_called(&described.name)
+            .is_some_and(|shipped| shipped.text == described.text),
         zone: TimeZone::system(),
     }
 }
@@ -83,6 +78,18 @@ fn suspects(circuit: &Circuit, belief: &Belief) -> Vec<(String, f64)> {
     likeliest
         .map(|suspect| (words::suspect(circuit, suspect), suspect.probability))
         .collect()
+}
+
+/// One sentence per reading: what it speaks for and against.
+fn reasons(case: &Case) -> Vec<String> {
+    // Wider than any sentence, so that each stays one line.
+    let mut page = Page::new(Screen {
+        width: usize::MAX,
+        ascii: false,
+    });
+    crate::suspects::reasons(case, &mut page);
+    let lines = anstream::adapter::strip_str(&page.text).to_string();
+    lines.lines().map(|line| line.trim().to_owned()).collect()
 }
 
 /// What can hurt during the checks that were made and the repairs, each once.
@@ -108,7 +115,7 @@ fn cautions(held: &Held, model: &Model) -> Vec<String> {
     told
 }
 
-/// Words for the ids of parts and faults.
+/// Words for the ids of parts, faults and checks.
 fn spoken(model: &Model) -> BTreeMap<String, String> {
     let circuit = model.circuit();
     let parts = (0..circuit.parts.len()).map(|part| {
@@ -122,5 +129,14 @@ fn spoken(model: &Model) -> BTreeMap<String, String> {
             format!("{}: {}", words::part(circuit, fault.part), spec.what),
         )
     });
-    parts.chain(faults).collect()
+    let checks = model.checks().iter().map(|check| {
+        let words = format!(
+            "{}, {}, {}",
+            words::place(circuit, check),
+            words::manner(check),
+            words::condition(circuit, check)
+        );
+        (check.id.clone(), words)
+    });
+    parts.chain(faults).chain(checks).collect()
 }

@@ -11,7 +11,6 @@ use ::job::{Event, Said};
 use belief::{Expected, Outcome, Surroundings};
 use circuit::Reads;
 use engine::Model;
-use quantity::Quantity;
 use serde::Serialize;
 
 /// Samples behind a healthy range.
@@ -62,13 +61,7 @@ pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
         let Some(expected) = healthy(&model, evidence.surroundings, &check.id) else {
             continue;
         };
-        let unit = manner.units.of(check.reads);
-        let [low, median, high] = expected
-            .percentiles
-            .map(|si| match (unit, check.reads.dimension()) {
-                (Some(unit), Some(dimension)) => Quantity::new(dimension, si).in_unit(unit),
-                _ => si,
-            });
+        let (unit, [low, median, high]) = manner.units.percentiles(check, expected.percentiles);
         page.line(&format!(
             "  {}{}   healthy {}",
             check.id,
@@ -84,7 +77,7 @@ pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
         page.paragraph("    ", &how::to_do(model.circuit(), check));
         rows.push(Row {
             check: &check.id,
-            unit: unit.map(|unit| unit.symbol()),
+            unit,
             low,
             median,
             high,

@@ -4,6 +4,7 @@ use super::args::{How, Step};
 use super::bench;
 use super::desk::{Desk, Held, failed};
 use super::door::{code_of, known_part};
+use crate::case::Manner;
 use crate::failure::Failure;
 use ::job::{Behind, Closing, CodeStatus, Event, Mended, Trip};
 use diag::Diagnostic;
@@ -38,11 +39,16 @@ pub(crate) fn job_of(step: &Step) -> &str {
 }
 
 /// What a step says, with warnings.
-pub(crate) fn events(desk: &mut Desk, held: &Held, step: &Step) -> Result<(Vec<Event>, String), Failure> {
+pub(crate) fn events(
+    desk: &mut Desk,
+    held: &Held,
+    step: &Step,
+    manner: Manner,
+) -> Result<(Vec<Event>, String), Failure> {
     let mut warnings = String::new();
     let event = match step {
         Step::Undo { because, .. } => undo(held, because)?,
-        Step::Caution { of, .. } => return Ok((bench::acknowledged(held, of.as_deref())?, warnings)),
+        Step::Caution { of, .. } => return Ok((bench::acknowledged(held, of.as_deref(), manner)?, warnings)),
         Step::Note { text, .. } => Event::Note { text: text.clone() },
         Step::Photo { file, words, .. } => photo(desk, file, words)?,
         Step::Code {

@@ -1,110 +1,14 @@
-//! A job as it stands, and the list of jobs.
+//! A job as it stands.
 
-use super::desk::{Desk, Held, failed};
+use super::desk::Held;
 use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
 use crate::page::{Answer, Page};
 use crate::words;
-use ::job::{Behind, Closing, Rules, Said, Stage};
+use ::job::{Behind, Closing, OTHER_MARKETS, Rules, Stage, root_first};
 use jiff::{SignedDuration, Timestamp};
 use serde::Serialize;
-use store::Filter;
-
-/// One job in a list.
-#[derive(Serialize)]
-struct Line<'a> {
-    number: i64,
-    stage: &'a str,
-    vehicle: &'a str,
-    complaint: &'a str,
-    circuit: &'a str,
-    opened: Timestamp,
-    changed: Timestamp,
-}
-
-/// The shop's jobs, newest first.
-pub(crate) fn list(
-    desk: &mut Desk,
-    searched: &[String],
-    stage: Option<&str>,
-    limit: usize,
-    manner: Manner,
-) -> Result<Answer, Failure> {
-    let stage = stage.map(stage_called).transpose()?;
-    let filter = Filter {
-        stage,
-        words: searched.join(" "),
-    };
-    let rows = desk.store().list(&filter, limit, None).map_err(failed)?;
-    let out = if manner.json {
-        let lines = rows.iter().map(|row| Line {
-            number: row.number,
-            stage: row.stage.name(),
-            vehicle: &row.words,
-            complaint: &row.complaint,
-            circuit: &row.circuit,
-            opened: row.opened,
-            changed: row.changed,
-        });
-        json(&lines.collect::<Vec<_>>())?
-    } else {
-        let mut page = Page::new(manner.screen);
-        for row in &rows {
-            page.paragraph(
-                &format!(
-                    "{:>5}  {:<9} {:>6}  ",
-                    row.number,
-                    row.stage.name(),
-                    age(row.changed)
-                ),
-                &format!(
-                    "{}: {} ({})",
-                    or_dash(&row.words),
-                    or_dash(&row.complaint),
-                    row.circuit
-                ),
-            );
-        }
-        if rows.is_empty() {
-            page.line("no jobs; halfsplit job new  begins one");
-        }
-        page.text
-    };
-    Ok(Answer {
-        out,
-        err: String::new(),
-    })
-}
-
-fn stage_called(name: &str) -> Result<Stage, Failure> {
-    let found = Stage::ALL.into_iter().find(|stage| stage.name() == name);
-    found.ok_or_else(|| {
-        let names: Vec<String> = Stage::ALL.iter().map(|stage| stage.name().to_owned()).collect();
-        Failure::bad_input(
-            format!("there is no stage `{name}`"),
-            Some(format!("one of {}", words::list(&names))),
-        )
-    })
-}
-
-fn or_dash(text: &str) -> &str {
-    if text.is_empty() { "-" } else { text }
-}
-
-/// How long ago, in the largest whole unit.
-fn age(then: Timestamp) -> String {
-    ago(Timestamp::now().duration_since(then))
-}
-
-fn ago(since: SignedDuration) -> String {
-    let minutes = since.as_mins().max(0);
-    match minutes {
-        0..60 => format!("{minutes} min"),
-        60..1440 => format!("{} h", minutes / 60),
-        _ => format!("{} d", minutes / 1440),
-    }
-}
 
 #[derive(Serialize)]
 struct Whole<'a> {
@@ -157,12 +61,6 @@ struct Proof<'a> {
     good: bool,
 }
 
-fn read(said: &Said) -> &str {
-    match said {
-        Said::Value(text) | Said::Bound(text) | Said::Answer(text) => text,
-    }
-}
-
 /// Everything about a job.
 pub(crate) fn job(held: &Held, manner: Manner) -> Result<Answer, Failure> {
     let out = if manner.json {
@@ -203,7 +101,7 @@ fn whole(held: &Held) -> Whole<'_> {
             .iter()
             .map(|reading| Reading {
                 check: &reading.check,
-                read: read(&reading.said),
+                read: reading.said.text(),
                 at: reading.at,
                 who: &reading.who,
                 withdrawn: reading.withdrawn.is_some(),
@@ -225,7 +123,7 @@ fn whole(held: &Held) -> Whole<'_> {
             .iter()
             .map(|proof| Proof {
                 check: &proof.check,
-                read: read(&proof.said),
+                read: proof.said.text(),
                 good: proof.good,
             })
             .collect(),
@@ -255,7 +153,28 @@ fn text(held: &Held, manner: Manner) -> String {
             &format!("{} {}", code.code, wording.unwrap_or_default()),
         );
     }
+    for root in root_first(
+        &job.codes
+            .iter()
+            .filter_map(|code| code.code.parse().ok())
+            .collect::<Vec<_>>(),
+    ) {
+        let roots: Vec<String> = root.explained_by.iter().map(ToString::to_string).collect();
+        if !roots.is_empty() {
+            page.paragraph(
+                "  ",
+                &format!(
+                    "{} may come of {}: that one first.",
+                    root.code,
+                    words::list(&roots)
+                ),
+            );
+        }
+    }
     page.paragraph("  circuit    ", &job.intake.circuit.name);
+    for frozen in &job.intake.freeze_frame {
+        page.paragraph("  frozen     ", &format!("{}: {}", frozen.what, frozen.value));
+    }
     if !job.readings.is_empty() {
         page.heading("Readings");
     }
@@ -265,7 +184,7 @@ fn text(held: &Held, manner: Manner) -> String {
             Some(reason) => format!("   (withdrawn: {reason})"),
             None => String::new(),
         };
-        page.line(&format!("  {} = {}{gone}", reading.check, read(&reading.said)));
+        page.line(&format!("  {} = {}{gone}", reading.check, reading.said.text()));
     }
     for out in &job.ruled_out {
         page.paragraph("  ruled out  ", &format!("{}: {}", out.what, out.reason));
@@ -303,7 +222,7 @@ fn text(held: &Held, manner: Manner) -> String {
         let verdict = if proof.good { "good" } else { "NOT as it should be" };
         page.paragraph(
             "  proof      ",
-            &format!("{} = {}: {verdict}", proof.check, read(&proof.said)),
+            &format!("{} = {}: {verdict}", proof.check, proof.said.text()),
         );
     }
     page.heading("Where it stands");
@@ -328,7 +247,7 @@ fn where_it_stands(held: &Held) -> Vec<String> {
             "Last reading, {} ago{who}: {} = {}.",
             age(last.at),
             last.check,
-            read(&last.said)
+            last.said.text()
         ));
     }
     if let Some((open, off, hot)) = &job.stands {
@@ -379,11 +298,31 @@ fn where_it_stands(held: &Held) -> Vec<String> {
     if job.stage == Stage::Watch {
         // Which rules the vehicle follows is not asked: the usual ones, and their name is said with them.
         let rules = Rules::us_light();
+        let elsewhere = OTHER_MARKETS.iter().map(|text| (*text).to_owned());
         sentences.extend(
             job.watch(&rules)
                 .map(|watch| watch.sentences(&rules))
                 .unwrap_or_default(),
         );
+        sentences.extend(elsewhere);
     }
     sentences
+}
+
+pub(crate) fn or_dash(text: &str) -> &str {
+    if text.is_empty() { "-" } else { text }
+}
+
+/// How long ago, in the largest whole unit.
+pub(crate) fn age(then: Timestamp) -> String {
+    ago(Timestamp::now().duration_since(then))
+}
+
+fn ago(since: SignedDuration) -> String {
+    let minutes = since.as_mins().max(0);
+    match minutes {
+        0..60 => format!("{minutes} min"),
+        60..1440 => format!("{} h", minutes / 60),
+        _ => format!("{} d", minutes / 1440),
+    }
 }

@@ -3,7 +3,7 @@
 use super::bench;
 use super::desk::{Desk, Held};
 use super::tell;
-use crate::case::{Case, Manner};
+use crate::case::Manner;
 use crate::failure::Failure;
 use crate::page::{Answer, Page};
 use ::job::{Event, Stage};
@@ -66,7 +66,7 @@ fn talk(
         let (mut page, check) = card(held, manner)?;
         // A caution is read before the step is told.
         let unread = check.as_deref().map_or(Ok(Vec::new()), |check| {
-            bench::acknowledged(held, Some(check)).map(|events| new_ones(held, events))
+            bench::acknowledged(held, Some(check), manner).map(|events| new_ones(held, events))
         })?;
         if !unread.is_empty() {
             for event in &unread {
@@ -113,8 +113,7 @@ fn talk(
 /// The next check as a card, and its id.
 fn card(held: &Held, manner: Manner) -> Result<(Page, Option<String>), Failure> {
     let model = bench::model(held)?;
-    let (evidence, warnings) = bench::evidence(held, &model)?;
-    let case = Case::new(&model, evidence, manner);
+    let (case, warnings) = bench::case(held, &model, manner)?;
     let mut page = Page::new(manner.screen);
     page.text.push_str(&warnings);
     crate::suspects::ranking(&case, &mut page);

@@ -3,7 +3,7 @@
 use super::{DOUBTFUL, leading};
 use crate::case::Case;
 use crate::show::severity_unit;
-use engine::{NextCheck, Shop};
+use engine::NextCheck;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -94,10 +94,8 @@ struct Caution {
 }
 
 /// The case as JSON sees it.
-pub(crate) fn json<'a>(case: &'a Case) -> Answer<'a> {
+pub(crate) fn json<'a>(case: &'a Case, next: &[NextCheck]) -> Answer<'a> {
     let belief = &case.belief;
-    let outlook = engine::outlook(belief);
-    let next = engine::next(&outlook, &case.evidence, &Shop::default(), &case.bay);
     let id = |check: usize| case.model.checks()[check].id.as_str();
     let names = |faults: &[circuit::FaultId]| {
         faults

@@ -10,6 +10,7 @@ pub(crate) use apart::clear;
 pub(crate) use json::json;
 pub(crate) use proof::standing as proof;
 pub(crate) use ranking::{leading, ranking};
+pub(crate) use reasons::reasons;
 
 use crate::card;
 use crate::case::Case;
@@ -29,9 +30,7 @@ pub(crate) const DEFERENCE: &str = "The vehicle maker's service information and 
                                     Values here are typical of the class and unverified on your vehicle.";
 
 /// The whole answer as text; the next check stands last, where the eye is.
-pub(crate) fn text(case: &Case) -> String {
-    let outlook = engine::outlook(&case.belief);
-    let next = engine::next(&outlook, &case.evidence, &Shop::default(), &case.bay);
+pub(crate) fn text(case: &Case, outlook: &Outlook, next: &[NextCheck]) -> String {
     let mut page = Page::new(case.screen);
     head(case, &mut page);
     page.gap();
@@ -41,11 +40,11 @@ pub(crate) fn text(case: &Case) -> String {
     ranking(case, &mut page);
     if !case.evidence.observations.is_empty() {
         page.heading("What the readings say");
-        reasons::reasons(case, &mut page);
+        reasons(case, &mut page);
         fit(case, &mut page);
     }
-    stand(case, &outlook, &next, &mut page);
-    card::next(case, &outlook, &next, &mut page);
+    stand(case, outlook, next, &mut page);
+    card::next(case, outlook, next, &mut page);
     page.gap();
     page.aside("", DEFERENCE);
     page.text

@@ -61,13 +61,7 @@ pub(crate) fn taken_in(job: JobId, words: &str, complaint: &str) -> Entry {
             name: "vacuum-wastegate".to_owned(),
             text: "invented".to_owned(),
         },
-        altitude: None,
-        barometer: None,
-        temperature: None,
-        freeze_frame: Vec::new(),
-        replaced: Vec::new(),
-        oil_soaked: Vec::new(),
-        limit: None,
+        ..Intake::default()
     };
     entry(job, 0, Event::TakenIn { intake })
 }
