@@ -162,10 +162,10 @@ fn ending(sheet: &Sheet) -> Markup {
     html! {
         (list("Ruled out by hand", &ruled_out))
         @if let Some(proven) = &job.proven {
-            h2 { "Proven cause" }
+            h2 { @if proven.by_hand.is_some() { "Cause, judged by hand" } @else { "Proven cause" } }
             p { (sheet.list(&proven.faults)) ", " (format!("{:.1} %", 100.0 * proven.probability)) }
             @if !proven.shown_by.is_empty() { p { "Shown by: " (sheet.list(&proven.shown_by)) } }
-            @if let Some(why) = &proven.by_hand { p { "Called proven by hand" (by(&proven.who)) ": " (why) } }
+            @if let Some(why) = &proven.by_hand { p { "Judged" (by(&proven.who)) ": " (why) } }
         }
         (list("New parts tried before fitting", &parts))
         (list("Repairs", &repairs))

@@ -162,7 +162,7 @@ fn text(held: &Held, manner: Manner) -> String {
         let roots: Vec<String> = root.explained_by.iter().map(ToString::to_string).collect();
         if !roots.is_empty() {
             page.paragraph(
-                "  ",
+                "             ",
                 &format!(
                     "{} may come of {}: that one first.",
                     root.code,
