@@ -193,6 +193,7 @@ impl<'p> Search<'p> {
     }
 
     fn edge(&self, node: u32, place: usize) -> &Edge {
+        // A place comes from `Choice::Edge`, which only backing up a node with edges sets, and edges once opened stay.
         &self.nodes[node as usize]
             .edges
             .as_ref()
