@@ -194,7 +194,9 @@ impl Inside<'_> {
         let x = flow.x + tick + TICK;
         let mut below = self
             .scene
-            .paragraph(&chip.words, face, x, flow.y, flow.left + flow.room - x);
+            .paragraph(&chip.words, face, x, flow.y, flow.left + flow.room - x)
+            // A square without words still takes its line.
+            .max(flow.y + leading(face.size));
         if chip.asks {
             // Words too long for one line have the rest of the sheet's words below them.
             let beside = flow.x + wide <= flow.left + flow.room;

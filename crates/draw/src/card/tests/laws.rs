@@ -10,7 +10,7 @@ use proptest::collection::vec;
 use proptest::prelude::*;
 
 /// Every law on one card.
-fn check(card: &TestCard) {
+pub(super) fn check(card: &TestCard) {
     let sheet = sheet(card);
     on_the_page(&sheet);
     words_apart(&sheet);
