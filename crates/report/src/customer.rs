@@ -1,15 +1,37 @@
 //! The customer's page: plain words, no abbreviations, and nothing surer than it is.
 
-use crate::page::{list, page};
+use crate::page::Page;
 use crate::sheet::Sheet;
 use job::{Job, Lamp, Mended, Proven, Quote, Watch};
-use maud::{Markup, html};
 
-/// The customer's page as HTML.
-pub fn customer_sheet(sheet: &Sheet) -> String {
+/// The customer's page.
+pub fn customer_sheet(sheet: &Sheet) -> Page {
     let job = sheet.job;
-    let repairs = job.repairs.iter();
-    let repairs: Vec<String> = repairs
+    let mut page = Page::new(format!("Your vehicle, job {}", sheet.number), job.intake.invented);
+    page.text(job.intake.vehicle.words.as_str());
+    page.heading("What you told us");
+    page.text(job.intake.complaint.as_str());
+    page.heading("What we found");
+    page.text(found(sheet));
+    page.heading("What we did");
+    if job.repairs.is_empty() {
+        page.text("Nothing has been repaired yet.");
+    }
+    page.list("", repairs(sheet));
+    if let Some(quote) = job.quotes.last() {
+        offer(&mut page, quote, job.accepted);
+    }
+    page.list("What is not known", unknown(sheet));
+    page.list(
+        "What happens next",
+        next(sheet.watch.as_ref().map(|(_, watch)| watch)),
+    );
+    page
+}
+
+fn repairs(sheet: &Sheet) -> Vec<String> {
+    let repairs = sheet.job.repairs.iter();
+    repairs
         .map(|repair| {
             let how = match repair.how {
                 Mended::Renewed => "renewed",
@@ -17,25 +39,7 @@ pub fn customer_sheet(sheet: &Sheet) -> String {
             };
             format!("{}: {how}.", sheet.word(&repair.part))
         })
-        .collect();
-    let body = html! {
-        p { (job.intake.vehicle.words) }
-        h2 { "What you told us" }
-        p { (job.intake.complaint) }
-        h2 { "What we found" }
-        p { (found(sheet)) }
-        h2 { "What we did" }
-        @if repairs.is_empty() { p { "Nothing has been repaired yet." } }
-        @else { (list("", &repairs)) }
-        @if let Some(quote) = job.quotes.last() { (offer(quote, job.accepted)) }
-        (list("What is not known", &unknown(sheet)))
-        (list("What happens next", &next(sheet.watch.as_ref().map(|(_, watch)| watch))))
-    };
-    page(
-        &format!("Your vehicle, job {}", sheet.number),
-        job.intake.invented,
-        &body,
-    )
+        .collect()
 }
 
 /// The cause, as sure as it is and no surer.
@@ -120,15 +124,27 @@ fn next(watch: Option<&Watch>) -> Vec<String> {
     lines
 }
 
-fn offer(quote: &Quote, accepted: Option<usize>) -> Markup {
+fn offer(page: &mut Page, quote: &Quote, accepted: Option<usize>) {
     let money = |amount: f64| format!("{amount:.2} {}", quote.currency);
-    html! {
-        h2 { "What it costs" }
-        p { "Work until the offer, with tax: " (money(quote.so_far)) }
-        ul { @for (index, option) in quote.options.iter().enumerate() {
-            li { (option.what) ": " (money(option.total)) " with tax" @if accepted == Some(index) { " (you agreed to this)" } }
-        } }
-        @if let Some(more) = quote.going_on { p { "Going on until a proven repair would cost about " (money(more)) "." } }
-        p { "If you stop here: " (quote.if_stopped) }
+    page.heading("What it costs");
+    page.text(format!("Work until the offer, with tax: {}", money(quote.so_far)));
+    let options = quote.options.iter().enumerate();
+    page.list(
+        "",
+        options.map(|(index, option)| {
+            let agreed = if accepted == Some(index) {
+                " (you agreed to this)"
+            } else {
+                ""
+            };
+            format!("{}: {} with tax{agreed}", option.what, money(option.total))
+        }),
+    );
+    if let Some(more) = quote.going_on {
+        page.text(format!(
+            "Going on until a proven repair would cost about {}.",
+            money(more)
+        ));
     }
+    page.text(format!("If you stop here: {}", quote.if_stopped));
 }

@@ -1,61 +1,129 @@
-//! The frame of every page: its head, its styles, its foot.
+//! What stands on a page, whatever it is written as: blocks of words, tables and drawings, in their order.
+//!
+//! A page is made once and can be written in several ways that hold the same facts.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+/// A page, ready to be written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Page {
+    pub(crate) title: String,
+    pub(crate) invented: bool,
+    pub(crate) blocks: Vec<Block>,
+}
 
-const STYLE: &str = "\
-:root{color-scheme:light dark}\
-body{font:16px/1.45 sans-serif;max-width:60rem;margin:0 auto;padding:1rem;overflow-wrap:anywhere}\
-h1{font-size:1.5rem;margin:0 0 .5rem}h2{font-size:1.15rem;margin:1.2rem 0 .3rem}p{margin:.3rem 0}\
-ul{margin:.3rem 0;padding-left:1.3rem}table{border-collapse:collapse;width:100%}\
-th,td{text-align:left;vertical-align:top;padding:.25rem .5rem .25rem 0;border-bottom:1px solid}\
-.caution{border:2px solid;padding:.4rem .7rem;margin:.7rem 0}\
-.drawing{background:#fff;color:#000;color-scheme:light;overflow-x:auto}.drawing svg{width:100%;min-width:42rem;height:auto}\
-footer{margin-top:1.5rem;border-top:1px solid;padding-top:.4rem;font-size:.9rem}\
-@media (max-width:30rem){thead{display:none}tr{display:block;border-bottom:1px solid;padding:.3rem 0}\
-td{display:block;border:0;padding:0}}\
-@page{margin:15mm}\
-@media print{:root{color-scheme:light}.drawing svg{min-width:0}body{font-size:10.5pt;color:#000;background:#fff;max-width:none;padding:0}\
-thead{display:table-header-group}tr{display:table-row}td{display:table-cell;border-bottom:1px solid;padding:.25rem .5rem .25rem 0}\
-tr,.caution,.drawing{break-inside:avoid}h2{break-after:avoid}}";
+/// Stands below every page.
+pub(crate) const FOOT: &str = "The maker's service information, local law and licensed practice come first.";
+/// Stands above a page that is not of a real job.
+pub(crate) const INVENTED: &str = "Invented example; no real vehicle or person.";
 
-/// A whole page.
-pub(crate) fn page(title: &str, invented: bool, body: &Markup) -> String {
-    html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (title) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                h1 { (title) }
-                @if invented { p { strong { "Invented example; no real vehicle or person." } } }
-                (body)
-                footer { "The maker's service information, local law and licensed practice come first." }
-            }
+/// One thing below the other.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Block {
+    Heading(String),
+    Text(Words),
+    List(Vec<Words>),
+    Table {
+        head: Vec<&'static str>,
+        rows: Vec<Vec<Words>>,
+    },
+    /// What can hurt, in a frame.
+    Caution(String),
+    /// An SVG of our own, written out as it is.
+    Drawing(String),
+}
+
+/// Words in one or several faces.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Words(pub(crate) Vec<Run>);
+
+/// Words in one face.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Run {
+    pub(crate) text: String,
+    pub(crate) face: Face,
+}
+
+/// How words look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Face {
+    Plain,
+    Strong,
+    Struck,
+}
+
+impl Words {
+    pub(crate) fn strong(text: impl Into<String>) -> Self {
+        Self::default().then(Face::Strong, text)
+    }
+
+    pub(crate) fn struck(text: impl Into<String>) -> Self {
+        Self::default().then(Face::Struck, text)
+    }
+
+    /// With more plain words after it.
+    pub(crate) fn plain(self, text: impl Into<String>) -> Self {
+        self.then(Face::Plain, text)
+    }
+
+    fn then(mut self, face: Face, text: impl Into<String>) -> Self {
+        let text = text.into();
+        if !text.is_empty() {
+            self.0.push(Run { text, face });
+        }
+        self
+    }
+}
+
+impl<T: Into<String>> From<T> for Words {
+    fn from(text: T) -> Self {
+        Self::default().plain(text)
+    }
+}
+
+impl Page {
+    pub(crate) fn new(title: impl Into<String>, invented: bool) -> Self {
+        Self {
+            title: title.into(),
+            invented,
+            blocks: Vec::new(),
         }
     }
-    .into_string()
-}
 
-/// A heading, if it has words, with a list; nothing if the list is empty.
-pub(crate) fn list(heading: &str, lines: &[impl AsRef<str>]) -> Markup {
-    html! {
-        @if !lines.is_empty() {
-            @if !heading.is_empty() { h2 { (heading) } }
-            ul { @for line in lines { li { (line.as_ref()) } } }
+    pub(crate) fn heading(&mut self, text: impl Into<String>) {
+        self.blocks.push(Block::Heading(text.into()));
+    }
+
+    pub(crate) fn text(&mut self, words: impl Into<Words>) {
+        self.blocks.push(Block::Text(words.into()));
+    }
+
+    /// A heading, if it has words, with a list; nothing if the list is empty.
+    pub(crate) fn list<W: Into<Words>>(&mut self, heading: &str, lines: impl IntoIterator<Item = W>) {
+        let lines: Vec<Words> = lines.into_iter().map(Into::into).collect();
+        if lines.is_empty() {
+            return;
+        }
+        if !heading.is_empty() {
+            self.heading(heading);
+        }
+        self.blocks.push(Block::List(lines));
+    }
+
+    /// A heading with a table; nothing if the table has no rows.
+    pub(crate) fn table(&mut self, heading: &str, head: Vec<&'static str>, rows: Vec<Vec<Words>>) {
+        if rows.is_empty() {
+            return;
+        }
+        self.heading(heading);
+        self.blocks.push(Block::Table { head, rows });
+    }
+
+    pub(crate) fn cautions(&mut self, lines: &[String]) {
+        self.blocks.extend(lines.iter().cloned().map(Block::Caution));
+    }
+
+    pub(crate) fn drawing(&mut self, svg: &str) {
+        if !svg.is_empty() {
+            self.blocks.push(Block::Drawing(svg.to_owned()));
         }
     }
-}
-
-/// What can hurt, in a frame; nothing if nothing can.
-pub(crate) fn cautions(lines: &[String]) -> Markup {
-    html! { @for line in lines { p.caution { strong { "Caution: " } (line) } } }
-}
-
-/// A drawing, as it is.
-pub(crate) fn drawing(svg: &str) -> Markup {
-    html! { @if !svg.is_empty() { div.drawing { (PreEscaped(svg)) } } }
 }

@@ -1,32 +1,31 @@
 //! The job sheet: everything the shop knows of a job, on paper.
 
-use crate::page::{cautions, drawing, list, page};
+use crate::page::{Page, Words};
 use crate::sheet::Sheet;
 use job::{Behind, Closing, CodeStatus, Grade, Mended, OTHER_MARKETS, Replaced};
-use maud::{Markup, html};
 
-/// The shop's record of a job as one HTML page.
-pub fn job_sheet(sheet: &Sheet) -> String {
-    let body = html! {
-        (intake(sheet))
-        (cautions(&sheet.cautions))
-        (drawing(&sheet.drawing))
-        (readings(sheet))
-        (suspects("Suspects before the readings", &sheet.suspects_before))
-        (suspects("Suspects after the readings", &sheet.suspects_after))
-        @if sheet.typical { p { "Figures of parts: typical, unverified." } }
-        (list("Why", &sheet.reasons))
-        (ending(sheet))
-        (record(sheet))
-    };
-    page(
-        &format!("Job {}: {}", sheet.number, sheet.title),
+/// The shop's record of a job.
+pub fn job_sheet(sheet: &Sheet) -> Page {
+    let mut page = Page::new(
+        format!("Job {}: {}", sheet.number, sheet.title),
         sheet.job.intake.invented,
-        &body,
-    )
+    );
+    intake(&mut page, sheet);
+    page.cautions(&sheet.cautions);
+    page.drawing(&sheet.drawing);
+    readings(&mut page, sheet);
+    page.list("Suspects before the readings", suspects(&sheet.suspects_before));
+    page.list("Suspects after the readings", suspects(&sheet.suspects_after));
+    if sheet.typical {
+        page.text("Figures of parts: typical, unverified.");
+    }
+    page.list("Why", sheet.reasons.iter().map(String::as_str));
+    ending(&mut page, sheet);
+    record(&mut page, sheet);
+    page
 }
 
-fn intake(sheet: &Sheet) -> Markup {
+fn intake(page: &mut Page, sheet: &Sheet) {
     let (job, intake) = (sheet.job, &sheet.job.intake);
     let codes: Vec<String> = job
         .codes
@@ -51,16 +50,28 @@ fn intake(sheet: &Sheet) -> Markup {
         ("Barometer", &intake.barometer),
         ("Air", &intake.temperature),
     ];
-    html! {
-        p { "Opened " (sheet.time(job.opened)) "; " (job.stage.name()) "; " (format!("{:.0}", job.minutes())) " minutes of work." }
-        p { strong { "Vehicle: " } (intake.vehicle.words) @if let Some(km) = job.odometer_km { ", " (format!("{km:.0}")) " km" } }
-        p { strong { "Complaint: " } (intake.complaint) }
-        @for (name, value) in conditions { @if let Some(value) = value { p { strong { (name) ": " } (value) } } }
-        @if let Some(limit) = intake.limit { p { strong { "To be spent at most: " } (format!("{limit:.2}")) } }
-        (list("Codes", &codes))
-        (list("Frozen when the code was set", &frozen))
-        (list("Renewed before", &renewed))
+    page.text(format!(
+        "Opened {}; {}; {:.0} minutes of work.",
+        sheet.time(job.opened),
+        job.stage.name(),
+        job.minutes()
+    ));
+    let driven = job
+        .odometer_km
+        .map_or_else(String::new, |km| format!(", {km:.0} km"));
+    page.text(Words::strong("Vehicle: ").plain(format!("{}{driven}", intake.vehicle.words)));
+    page.text(Words::strong("Complaint: ").plain(&intake.complaint));
+    for (name, value) in conditions {
+        if let Some(value) = value {
+            page.text(Words::strong(format!("{name}: ")).plain(value));
+        }
     }
+    if let Some(limit) = intake.limit {
+        page.text(Words::strong("To be spent at most: ").plain(format!("{limit:.2}")));
+    }
+    page.list("Codes", codes);
+    page.list("Frozen when the code was set", frozen);
+    page.list("Renewed before", renewed);
 }
 
 /// A part that was renewed before, with what is known of it.
@@ -80,36 +91,35 @@ fn grade_name(grade: Grade) -> &'static str {
     }
 }
 
-fn readings(sheet: &Sheet) -> Markup {
-    html! {
-        @if !sheet.job.readings.is_empty() {
-            h2 { "Readings" }
-            table {
-                thead { tr { th { "When" } th { "Who" } th { "Check" } th { "Read" } th { "Instrument" } } }
-                tbody { @for reading in &sheet.job.readings { tr {
-                    td { (sheet.time(reading.at)) }
-                    td { (reading.who) }
-                    td { (sheet.word(&reading.check)) }
-                    td {
-                        @if let Some(reason) = &reading.withdrawn { s { (reading.said.text()) } " withdrawn" @if !reason.is_empty() { ": " (reason) } }
-                        @else { (reading.said.text()) }
-                    }
-                    td { (reading.instrument.as_deref().unwrap_or("usual")) }
-                } } }
-            }
-        }
-    }
+fn readings(page: &mut Page, sheet: &Sheet) {
+    let rows = sheet.job.readings.iter().map(|reading| {
+        let read = match reading.withdrawn.as_deref() {
+            Some("") => Words::struck(reading.said.text()).plain(" withdrawn"),
+            Some(reason) => Words::struck(reading.said.text()).plain(format!(" withdrawn: {reason}")),
+            None => reading.said.text().into(),
+        };
+        vec![
+            sheet.time(reading.at).into(),
+            reading.who.as_str().into(),
+            sheet.word(&reading.check).into(),
+            read,
+            reading.instrument.as_deref().unwrap_or("usual").into(),
+        ]
+    });
+    page.table(
+        "Readings",
+        vec!["When", "Who", "Check", "Read", "Instrument"],
+        rows.collect(),
+    );
 }
 
-fn suspects(heading: &str, all: &[(String, f64)]) -> Markup {
-    let lines: Vec<String> = all
-        .iter()
+fn suspects(all: &[(String, f64)]) -> Vec<String> {
+    all.iter()
         .map(|(words, share)| format!("{words}: {:.1} %", 100.0 * share))
-        .collect();
-    list(heading, &lines)
+        .collect()
 }
 
-fn ending(sheet: &Sheet) -> Markup {
+fn ending(page: &mut Page, sheet: &Sheet) {
     let job = sheet.job;
     let ruled_out = job.ruled_out.iter();
     let ruled_out: Vec<String> = ruled_out
@@ -159,22 +169,35 @@ fn ending(sheet: &Sheet) -> Markup {
             )
         })
         .collect();
-    html! {
-        (list("Ruled out by hand", &ruled_out))
-        @if let Some(proven) = &job.proven {
-            h2 { @if proven.by_hand.is_some() { "Cause, judged by hand" } @else { "Proven cause" } }
-            p { (sheet.list(&proven.faults)) ", " (format!("{:.1} %", 100.0 * proven.probability)) }
-            @if !proven.shown_by.is_empty() { p { "Shown by: " (sheet.list(&proven.shown_by)) } }
-            @if let Some(why) = &proven.by_hand { p { "Judged" (by(&proven.who)) ": " (why) } }
+    page.list("Ruled out by hand", ruled_out);
+    if let Some(proven) = &job.proven {
+        page.heading(if proven.by_hand.is_some() {
+            "Cause, judged by hand"
+        } else {
+            "Proven cause"
+        });
+        page.text(format!(
+            "{}, {:.1} %",
+            sheet.list(&proven.faults),
+            100.0 * proven.probability
+        ));
+        if !proven.shown_by.is_empty() {
+            page.text(format!("Shown by: {}", sheet.list(&proven.shown_by)));
         }
-        (list("New parts tried before fitting", &parts))
-        (list("Repairs", &repairs))
-        (list("Proof after the repair", &proofs))
-        @if let Some((rules, watch)) = &sheet.watch {
-            (list("Watch", &watch.sentences(rules)))
-            (list("Elsewhere", OTHER_MARKETS))
+        if let Some(why) = &proven.by_hand {
+            page.text(format!("Judged{}: {why}", by(&proven.who)));
         }
-        @if let Some(closed) = &job.closed { h2 { "Closed" } p { (closing(closed)) } }
+    }
+    page.list("New parts tried before fitting", parts);
+    page.list("Repairs", repairs);
+    page.list("Proof after the repair", proofs);
+    if let Some((rules, watch)) = &sheet.watch {
+        page.list("Watch", watch.sentences(rules));
+        page.list("Elsewhere", OTHER_MARKETS.iter().copied());
+    }
+    if let Some(closed) = &job.closed {
+        page.heading("Closed");
+        page.text(closing(closed));
     }
 }
 
@@ -197,7 +220,7 @@ fn closing(how: &Closing) -> String {
     }
 }
 
-fn record(sheet: &Sheet) -> Markup {
+fn record(page: &mut Page, sheet: &Sheet) {
     let job = sheet.job;
     let notes = job.notes.iter();
     let notes: Vec<String> = notes
@@ -212,10 +235,8 @@ fn record(sheet: &Sheet) -> Markup {
         .map(|back| format!("{}: {}", sheet.time(back.at), back.reason))
         .collect();
     let odd: Vec<String> = job.odd.iter().map(|odd| odd.why.clone()).collect();
-    html! {
-        (list("Notes", &notes))
-        (list("Photos", &photos))
-        (list("Came back", &back))
-        (list("Entries that do not count", &odd))
-    }
+    page.list("Notes", notes);
+    page.list("Photos", photos);
+    page.list("Came back", back);
+    page.list("Entries that do not count", odd);
 }

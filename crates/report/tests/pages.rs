@@ -84,7 +84,7 @@ fn pages(job: &Job, words: &str) -> [String; 2] {
         typical: true,
         zone: TimeZone::UTC,
     };
-    [job_sheet(&sheet), customer_sheet(&sheet)]
+    [job_sheet(&sheet).html(), customer_sheet(&sheet).html()]
 }
 
 /// Every tag that opens closes, in order; the void elements of the HTML standard have no end.

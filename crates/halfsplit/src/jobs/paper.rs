@@ -42,10 +42,10 @@ pub(crate) fn report(
     };
     let out = match out {
         Some(file) => {
-            crate::files::write(file, &page)?;
+            crate::files::write(file, &page.html())?;
             format!("{}\n", file.display())
         }
-        None => page,
+        None => page.html(),
     };
     Ok(Answer { out, err })
 }
