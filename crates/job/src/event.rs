@@ -176,6 +176,8 @@ pub enum Event {
         /// Index of the option.
         option: usize,
     },
+    /// The customer wants no repair yet, and agreed to go on measuring.
+    GoOnAgreed,
     /// The customer said no.
     QuoteRefused {
         /// Why.

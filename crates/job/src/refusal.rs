@@ -1,6 +1,7 @@
 //! Why an event would make no sense now.
 
 use crate::event::{Event, Said};
+use crate::money::Quote;
 use crate::state::{Job, Stage};
 
 /// Why an event is not taken, and what to do instead.
@@ -37,11 +38,14 @@ pub enum Refused {
     #[error("no offer waits for an answer; make a quote first")]
     NoQuote,
     /// The offer has fewer options.
-    #[error("the quote has {options} options; they are numbered from 1")]
+    #[error("the quote has {options} {}; they are numbered from 1", if *.options == 1 { "option" } else { "options" })]
     NoSuchOption {
         /// How many.
         options: usize,
     },
+    /// The offer says nothing of going on.
+    #[error("the quote offers no more measuring: the cause is proven; accept a repair or refuse")]
+    NothingToGoOn,
     /// Nothing was repaired.
     #[error("nothing has been repaired yet, so there is nothing to prove or to watch")]
     NothingRepaired,
@@ -111,8 +115,13 @@ impl Job {
                 }
                 number("a probability", *probability)
             }
+            Event::QuoteGiven { quote } => {
+                let mut figures = quote.figures().into_iter();
+                figures.try_for_each(|(what, value)| number(what, value))
+            }
             Event::QuoteAccepted { option } => self.has_option(*option),
-            Event::QuoteRefused { .. } if self.stage != Stage::Quoted => Err(Refused::NoQuote),
+            Event::GoOnAgreed if self.waiting()?.going_on.is_none() => Err(Refused::NothingToGoOn),
+            Event::QuoteRefused { .. } => self.waiting().map(|_| ()),
             Event::Repaired {
                 part, price, minutes, ..
             } => {
@@ -144,9 +153,14 @@ impl Job {
         }
     }
 
-    fn has_option(&self, option: usize) -> Result<(), Refused> {
+    /// The offer that waits for an answer.
+    fn waiting(&self) -> Result<&Quote, Refused> {
         let last = self.quotes.last().filter(|_| self.stage == Stage::Quoted);
-        let options = last.ok_or(Refused::NoQuote)?.options.len();
+        last.ok_or(Refused::NoQuote)
+    }
+
+    fn has_option(&self, option: usize) -> Result<(), Refused> {
+        let options = self.waiting()?.options.len();
         if option < options {
             Ok(())
         } else {

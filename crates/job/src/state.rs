@@ -83,6 +83,8 @@ pub struct Job {
     pub quotes: Vec<Quote>,
     /// Index of the option of the last offer that was accepted.
     pub accepted: Option<usize>,
+    /// `true` if the customer agreed to go on measuring when the last offer was made.
+    pub goes_on: bool,
     /// Why the last offer was refused.
     pub refused: Option<String>,
     /// New parts tried.
@@ -151,6 +153,7 @@ impl Job {
             proven: None,
             quotes: Vec::new(),
             accepted: None,
+            goes_on: false,
             refused: None,
             new_parts: Vec::new(),
             repairs: Vec::new(),
@@ -277,12 +280,16 @@ impl Job {
             }
             Event::QuoteGiven { quote } => {
                 self.quotes.push(quote.clone());
-                (self.accepted, self.refused) = (None, None);
+                (self.accepted, self.goes_on, self.refused) = (None, false, None);
                 self.stage = Stage::Quoted;
             }
             Event::QuoteAccepted { option } => {
                 self.accepted = Some(*option);
                 self.stage = Stage::Agreed;
+            }
+            Event::GoOnAgreed => {
+                self.goes_on = true;
+                self.stage = self.searching();
             }
             Event::QuoteRefused { reason } => {
                 self.refused = Some(reason.clone());

@@ -2,7 +2,7 @@
 
 use crate::page::Page;
 use crate::sheet::Sheet;
-use job::{Job, Lamp, Mended, Proven, Quote, Watch};
+use job::{Job, Lamp, Mended, Proven, Watch};
 
 /// The customer's page.
 pub fn customer_sheet(sheet: &Sheet) -> Page {
@@ -18,9 +18,7 @@ pub fn customer_sheet(sheet: &Sheet) -> Page {
         page.text("Nothing has been repaired yet.");
     }
     page.list("", repairs(sheet));
-    if let Some(quote) = job.quotes.last() {
-        offer(&mut page, quote, job.accepted);
-    }
+    crate::quote::for_customer(&mut page, sheet);
     page.list("What is not known", unknown(sheet));
     page.list(
         "What happens next",
@@ -122,29 +120,4 @@ fn next(watch: Option<&Watch>) -> Vec<String> {
     lines
         .push("If the complaint or the warning lamp comes back, bring the vehicle and this page.".to_owned());
     lines
-}
-
-fn offer(page: &mut Page, quote: &Quote, accepted: Option<usize>) {
-    let money = |amount: f64| format!("{amount:.2} {}", quote.currency);
-    page.heading("What it costs");
-    page.text(format!("Work until the offer, with tax: {}", money(quote.so_far)));
-    let options = quote.options.iter().enumerate();
-    page.list(
-        "",
-        options.map(|(index, option)| {
-            let agreed = if accepted == Some(index) {
-                " (you agreed to this)"
-            } else {
-                ""
-            };
-            format!("{}: {} with tax{agreed}", option.what, money(option.total))
-        }),
-    );
-    if let Some(more) = quote.going_on {
-        page.text(format!(
-            "Going on until a proven repair would cost about {}.",
-            money(more)
-        ));
-    }
-    page.text(format!("If you stop here: {}", quote.if_stopped));
 }

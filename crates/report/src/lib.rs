@@ -6,6 +6,7 @@
 mod customer;
 mod html;
 mod page;
+mod quote;
 mod sheet;
 mod shop;
 

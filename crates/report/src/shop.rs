@@ -21,6 +21,7 @@ pub fn job_sheet(sheet: &Sheet) -> Page {
     }
     page.list("Why", sheet.reasons.iter().map(String::as_str));
     ending(&mut page, sheet);
+    crate::quote::for_shop(&mut page, sheet);
     record(&mut page, sheet);
     page
 }

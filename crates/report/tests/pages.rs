@@ -2,7 +2,10 @@
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
 use jiff::{Timestamp, tz::TimeZone};
-use job::{Behind, Described, Entry, EntryId, Event, FORMAT, Intake, Job, JobId, Mended, Said, Vehicle};
+use job::{
+    Behind, Described, Entry, EntryId, Event, FORMAT, Grade, Intake, Job, JobId, Mended, Quote, QuoteOption,
+    Said, Vehicle,
+};
 use proptest::prelude::*;
 use report::{Sheet, customer_sheet, job_sheet};
 use std::collections::BTreeMap;
@@ -146,6 +149,96 @@ fn a_cause_called_proven_by_hand_is_not_told_as_certain() {
     );
     let [_, customer] = pages(&job("no boost"), "x");
     assert!(customer.contains("not proven yet"), "{customer}");
+}
+
+fn option(grade: Grade, total: f64, expected: f64) -> QuoteOption {
+    QuoteOption {
+        what: format!("renew the hose, {} part", grade.name()),
+        part: Some("source-line".into()),
+        grade: Some(grade),
+        cause: None,
+        parts: 10.0,
+        price_given: false,
+        minutes: 25.0,
+        work: 30.0,
+        tax: 8.0,
+        total,
+        expected,
+        life_km: Some(149_600.0),
+        bad_from_new: 0.02,
+    }
+}
+
+/// An offer of two options; the first costs less over its life, the second less now.
+fn offered() -> Event {
+    Event::QuoteGiven {
+        quote: Quote {
+            currency: "EUR".into(),
+            rate_per_hour: 72.0,
+            tax_percent: 20.0,
+            minutes_so_far: 12.0,
+            minutes_usual: 8.0,
+            parts_so_far: 0.0,
+            so_far: 17.28,
+            options: vec![
+                option(Grade::Original, 48.0, 32.5),
+                option(Grade::Budget, 40.0, 51.25),
+            ],
+            going_on: Some(200.0),
+            if_stopped: "The hose stays as it is.".into(),
+            prices: Vec::new(),
+        },
+    }
+}
+
+#[test]
+fn both_pages_say_what_was_offered_and_what_was_agreed() {
+    let shared = [
+        "12 minutes of work at 72.00 EUR an hour; with 20 % tax 17.28 EUR",
+        "8 were not noted",
+        "Option 2 costs least now; option 1 costs least over its life.",
+        "rules of thumb",
+        "about 200.00 EUR",
+        "The hose stays as it is.",
+        "150,000 km",
+    ];
+    let [shop, customer] = pages(&job_with("no boost", vec![offered()]), "x");
+    for told in shared {
+        assert!(shop.contains(told), "{told}: {shop}");
+        assert!(customer.contains(told), "{told}: {customer}");
+    }
+    assert!(
+        customer.contains("Of 1,000 such new parts about 20 are bad"),
+        "{customer}"
+    );
+    assert!(!customer.contains("agreed") && !shop.contains("agreed"));
+    assert!(
+        shop.contains("10.00 (usual price)") && shop.contains("51.25"),
+        "{shop}"
+    );
+
+    let agreed = Event::QuoteAccepted { option: 1 };
+    let [shop, customer] = pages(&job_with("no boost", vec![offered(), agreed]), "x");
+    assert!(customer.contains("You agreed to option 2."), "{customer}");
+    assert!(
+        shop.contains("<strong>agreed: </strong>2. renew the hose, budget part"),
+        "{shop}"
+    );
+
+    let refused = Event::QuoteRefused {
+        reason: "too <dear>".into(),
+    };
+    let [shop, customer] = pages(&job_with("no boost", vec![offered(), refused]), "x");
+    assert!(
+        customer.contains("You declined the offer: too &lt;dear&gt;."),
+        "{customer}"
+    );
+    assert!(shop.contains("The customer declined the offer"), "{shop}");
+    let [_, customer] = pages(&job_with("no boost", vec![offered(), Event::GoOnAgreed]), "x");
+    assert!(
+        customer.contains("You agreed to go on measuring first."),
+        "{customer}"
+    );
 }
 
 #[test]
