@@ -278,23 +278,6 @@ impl Job {
                 });
                 self.stage = Stage::Proven;
             }
-            Event::QuoteGiven { quote } => {
-                self.quotes.push(quote.clone());
-                (self.accepted, self.goes_on, self.refused) = (None, false, None);
-                self.stage = Stage::Quoted;
-            }
-            Event::QuoteAccepted { option } => {
-                self.accepted = Some(*option);
-                self.stage = Stage::Agreed;
-            }
-            Event::GoOnAgreed => {
-                self.goes_on = true;
-                self.stage = self.searching();
-            }
-            Event::QuoteRefused { reason } => {
-                self.refused = Some(reason.clone());
-                self.stage = self.searching();
-            }
             Event::NewPartChecked {
                 part,
                 check,
@@ -361,6 +344,30 @@ impl Job {
                     self.closed = None;
                     self.stage = self.searching();
                 }
+            }
+            other => self.take_offer(other),
+        }
+    }
+
+    /// An offer, and what the customer says to it.
+    fn take_offer(&mut self, event: &Event) {
+        match event {
+            Event::QuoteGiven { quote } => {
+                self.quotes.push(quote.clone());
+                (self.accepted, self.goes_on, self.refused) = (None, false, None);
+                self.stage = Stage::Quoted;
+            }
+            Event::QuoteAccepted { option } => {
+                self.accepted = Some(*option);
+                self.stage = Stage::Agreed;
+            }
+            Event::GoOnAgreed => {
+                self.goes_on = true;
+                self.stage = self.searching();
+            }
+            Event::QuoteRefused { reason } => {
+                self.refused = Some(reason.clone());
+                self.stage = self.searching();
             }
             _ => {}
         }
