@@ -29,7 +29,9 @@ mod words;
 #[cfg(test)]
 mod tests;
 
-pub use card::{CardAction, CardBranch, CardStep, CardTarget, TestCard, card_fits, fullest_card, test_card};
+pub use card::{
+    CardAction, CardBranch, CardGiven, CardStep, CardTarget, TestCard, card_fits, fullest_card, test_card,
+};
 pub use drawing::{Drawing, layout};
 pub use geometry::{Point, Rect, Segment};
 pub use notes::{JointNote, Notes, PartNote};

@@ -245,8 +245,8 @@ pub(crate) struct Plan {
     /// How long to look for a better plan; the best one found by then is the answer
     #[arg(long, value_name = "SECONDS", default_value = "2", allow_negative_numbers = true, value_parser = seconds)]
     pub(crate) time: Duration,
-    /// Writes the test card, one printable page; `-` for standard output
-    #[arg(long, value_name = "FILE.svg")]
+    /// Writes the test card, one printable page, as SVG or PDF; `-` for standard output
+    #[arg(long, value_name = "FILE.svg|FILE.pdf")]
     pub(crate) card: Option<PathBuf>,
     /// A check you would rather make first: what that choice costs
     #[arg(long, value_name = "CHECK")]

@@ -102,7 +102,7 @@ fn unreadable(path: &Path, what: &str, error: &std::io::Error) -> Failure {
 }
 
 /// Writes a file that the person asked for.
-pub(crate) fn write(path: &Path, text: &str) -> Result<(), Failure> {
+pub(crate) fn write(path: &Path, text: impl AsRef<[u8]>) -> Result<(), Failure> {
     let failed = |error| Failure::could_not(format!("`{}` cannot be written: {error}", path.display()), None);
     std::fs::write(path, text).map_err(failed)
 }

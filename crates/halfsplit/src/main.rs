@@ -18,6 +18,7 @@ mod how;
 mod jobs;
 mod page;
 mod patience;
+mod pdf;
 mod picture;
 mod practice;
 mod settings;

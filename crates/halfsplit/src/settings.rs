@@ -54,6 +54,6 @@ pub(crate) fn remember(system: UnitSystem) -> Result<PathBuf, Failure> {
             Failure::could_not(format!("`{}` cannot be made: {error}", folder.display()), None)
         })?;
     }
-    crate::files::write(&path, &format!("units = {}\n", system.name()))?;
+    crate::files::write(&path, format!("units = {}\n", system.name()))?;
     Ok(path)
 }

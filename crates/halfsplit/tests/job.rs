@@ -278,3 +278,40 @@ fn the_sheets_stand_alone() {
         assert!(!text.contains("<script") && !text.contains(" src="), "{page:?}");
     }
 }
+
+/// Paper that needs no browser: sheets of A4, and the plan from here on as a card with the job's vehicle on it.
+#[cfg(feature = "pdf")]
+#[test]
+fn the_sheets_are_printed() {
+    let shop = Shop::new("printed");
+    shop.taken_in();
+    shop.json(&["read", "1", TEED]);
+    shop.refused(&["report", "1", "--pdf"], "--out");
+    shop.refused(&["report", "1", "--card", "--customer"], "--customer");
+    for (name, which) in [
+        ("shop", None),
+        ("customer", Some("--customer")),
+        ("card", Some("--card")),
+    ] {
+        let file = shop.0.with_file_name(format!("{name}.pdf"));
+        let mut arguments = vec!["report", "1", "--out", file.to_str().unwrap()];
+        arguments.extend(which);
+        let output = shop.run(&arguments);
+        assert!(output.status.success(), "{}", stderr(&output));
+        let written = std::fs::read(&file).unwrap();
+        assert!(
+            written.starts_with(b"%PDF-") && written.trim_ascii_end().ends_with(b"%%EOF"),
+            "{name}"
+        );
+    }
+    let card = String::from_utf8(shop.run(&["report", "1", "--card"]).stdout).unwrap();
+    for told in [
+        "job 1: invented white van",
+        "212000 km",
+        "Ann",
+        "After 1 readings",
+        "no loose sleeves",
+    ] {
+        assert!(card.contains(told), "{told}");
+    }
+}

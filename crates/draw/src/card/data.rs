@@ -7,6 +7,8 @@ pub struct TestCard {
     pub title: String,
     /// What the plan stands on: codes, altitude, readings so far.
     pub subtitle: String,
+    /// What is written on the lines at the top; what is empty is left to be filled in by hand.
+    pub given: CardGiven,
     /// Name and value of each figure worth knowing: expected cost, lower bound, gap, cost of parts first.
     pub facts: Vec<(String, String)>,
     /// What can hurt anywhere on the card; above the first step.
@@ -15,6 +17,19 @@ pub struct TestCard {
     pub steps: Vec<CardStep>,
     /// Below the plan: what comes before it, and what it is not.
     pub foot: Vec<String>,
+}
+
+/// What stands on the lines at the top of a card.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct CardGiven {
+    /// The vehicle, in the shop's words.
+    pub vehicle: String,
+    /// Distance driven.
+    pub odometer: String,
+    /// When.
+    pub date: String,
+    /// Who works.
+    pub by: String,
 }
 
 /// One numbered thing to do.

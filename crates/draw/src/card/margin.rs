@@ -1,7 +1,7 @@
 //! What stands above and below the plan: title, figures, cautions, how to read the card, and what comes before it.
 
 use super::block::{Piece, Setting};
-use super::data::TestCard;
+use super::data::{CardGiven, TestCard};
 use super::legend::legend;
 use super::scene::{Face, Mark, Scene};
 use super::type_size::{SMALLEST, Type, leading};
@@ -11,8 +11,9 @@ use crate::geometry::{Point, Segment};
 const APART: i32 = 140;
 /// Between two things below each other.
 const BELOW: i32 = 50;
-/// To be filled in by hand, and the room for it.
-const BLANKS: [(&str, i32); 4] = [("Vehicle", 1500), ("Odometer", 700), ("Date", 700), ("By", 700)];
+/// Room to fill in by hand: the vehicle, and what is shorter.
+const LONG_BLANK: i32 = 1500;
+const SHORT_BLANK: i32 = 700;
 
 /// Above the plan.
 pub(crate) fn head(card: &TestCard, size: Type, width: i32) -> Piece {
@@ -35,7 +36,7 @@ pub(crate) fn head(card: &TestCard, size: Type, width: i32) -> Piece {
         let y = titles(&mut scene, card, size, width);
         facts(&mut scene, &card.facts, size, Point { x: 0, y: y + 20 }, width)
     };
-    y = blanks(&mut scene, size, y, width);
+    y = blanks(&mut scene, &card.given, size, y, width);
     y = cautions(&mut scene, &card.cautions, size, y, width);
     Piece {
         scene,
@@ -96,19 +97,30 @@ fn facts(scene: &mut Scene, facts: &[(String, String)], size: Type, at: Point, w
     bottom
 }
 
-/// Lines to write on.
-fn blanks(scene: &mut Scene, size: Type, top: i32, width: i32) -> i32 {
+/// Lines to write on, and what is written on them already.
+fn blanks(scene: &mut Scene, given: &CardGiven, size: Type, top: i32, width: i32) -> i32 {
     let face = Face::plain(size.text);
+    let blanks = [
+        ("Vehicle", &given.vehicle, LONG_BLANK),
+        ("Odometer", &given.odometer, SHORT_BLANK),
+        ("Date", &given.date, SHORT_BLANK),
+        ("By", &given.by, SHORT_BLANK),
+    ];
     let (mut x, mut y) = (0, top + BELOW);
-    for (name, room) in BLANKS {
-        let wide = face.wide(name);
-        if x > 0 && x + wide + room > width {
+    for (name, words, room) in blanks {
+        let named = face.wide(name) + 20;
+        let wide = named + face.wide(words).max(room - 20);
+        if x > 0 && x + wide > width {
             (x, y) = (0, y + leading(size.text) + BELOW);
         }
         scene.line(name, face, x, y);
-        let line = Segment::horizontal(y + leading(size.text), x + wide + 20, x + wide + room);
+        // More words than a line holds take the next ones.
+        let end = (x + wide).min(width);
+        let below = scene.paragraph(words, face, x + named, y, end - x - named);
+        y = (below - leading(size.text)).max(y);
+        let line = Segment::horizontal(y + leading(size.text), x + named, end);
         scene.marks.push(Mark::Rule { piece: line });
-        x += wide + room + APART / 2;
+        x += wide + APART / 2;
     }
     y + leading(size.text) + BELOW / 2
 }

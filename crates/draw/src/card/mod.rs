@@ -20,7 +20,7 @@ mod type_size;
 #[cfg(test)]
 mod tests;
 
-pub use data::{CardAction, CardBranch, CardStep, CardTarget, TestCard};
+pub use data::{CardAction, CardBranch, CardGiven, CardStep, CardTarget, TestCard};
 
 use block::{Piece, Setting};
 use heights::{MOST_CUTS, Plan};
@@ -60,9 +60,23 @@ pub fn card_fits(card: &TestCard) -> bool {
 }
 
 /// The fullest card that fits: `make(n)` is the card with at most `n` steps drawn, the rarest outcomes folded into
-/// [`CardTarget::Ask`]. Tried from `most` downwards; `None` if not even one step fits.
+/// [`CardTarget::Ask`]. `None` if not even one step fits.
+///
+/// Found by halving, at most `most` steps: more steps need more room, so from where one does not fit none is tried. Where a cut
+/// should make it otherwise, the card found fits all the same, and the same with one step more does not.
 pub fn fullest_card(most: usize, make: impl Fn(usize) -> TestCard) -> Option<TestCard> {
-    (1..=most.min(MOST_STEPS)).rev().map(make).find(card_fits)
+    let mut found = None;
+    let (mut fits, mut too_many) = (0, most.min(MOST_STEPS) + 1);
+    while fits + 1 < too_many {
+        let steps = usize::midpoint(fits, too_many);
+        let card = make(steps);
+        if card_fits(&card) {
+            (found, fits) = (Some(card), steps);
+        } else {
+            too_many = steps;
+        }
+    }
+    found
 }
 
 fn written(card: &TestCard, sheet: &Sheet) -> String {

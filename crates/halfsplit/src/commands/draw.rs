@@ -28,7 +28,7 @@ pub(crate) fn run(arguments: &Draw, manner: Manner) -> Result<Answer, Failure> {
         answer.out = picture::terminal(circuit, &notes, manner.screen);
     }
     if let Some(path) = arguments.out.as_ref().filter(|_| !to_output) {
-        crate::files::write(path, &picture::svg(circuit, &notes))?;
+        crate::files::write(path, picture::svg(circuit, &notes))?;
         if !manner.json {
             let _ = writeln!(answer.out, "Drawn in {}", path.display());
         }

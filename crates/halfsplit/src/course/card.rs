@@ -6,7 +6,7 @@ use crate::case::Case;
 use crate::how;
 use crate::suspects::DEFERENCE;
 use crate::words;
-use draw::{CardAction, CardBranch, CardStep, CardTarget, TestCard};
+use draw::{CardAction, CardBranch, CardGiven, CardStep, CardTarget, TestCard};
 use engine::{Band, Course, CourseStep, Shop};
 use quantity::Dimension;
 use std::fmt::Write as _;
@@ -18,13 +18,13 @@ const ASK: &str = "rare: ask the program again";
 /// Where a repair that cured leads.
 const WORKS: &str = "works: finish with the proof";
 
-/// The card as SVG.
-pub(super) fn svg(case: &Case, course: &Course) -> String {
-    let make = |most| card(case, course, most);
+/// The card as SVG, with what is `given` on its lines.
+pub(super) fn svg(case: &Case, course: &Course, given: &CardGiven) -> String {
+    let make = |most| card(case, course, given, most);
     draw::test_card(&draw::fullest_card(MOST, make).unwrap_or_else(|| make(1)))
 }
 
-fn card(case: &Case, course: &Course, most: usize) -> TestCard {
+fn card(case: &Case, course: &Course, given: &CardGiven, most: usize) -> TestCard {
     let circuit = case.model.circuit();
     let outline = Outline::new(course, most);
     let pressure = case
@@ -43,6 +43,7 @@ fn card(case: &Case, course: &Course, most: usize) -> TestCard {
     TestCard {
         title: circuit.title.clone(),
         subtitle,
+        given: given.clone(),
         facts: figures(course, Shop::default().rate),
         cautions: cautions(case, &outline),
         steps: outline

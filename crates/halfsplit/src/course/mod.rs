@@ -13,6 +13,7 @@ use crate::failure::Failure;
 use crate::page::Answer;
 use crate::patience::Patience;
 use diag::nearest;
+use draw::CardGiven;
 use engine::{Band, Course, CourseBranch, Effort, Haste, Question, Shop};
 use std::fmt::Write as _;
 use std::time::Duration;
@@ -47,7 +48,7 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
         err: opened.warnings + &warnings,
     };
     if to_output {
-        answer.out = card::svg(&case, &course);
+        answer.out = card::svg(&case, &course, &CardGiven::default());
         return Ok(answer);
     }
     answer.out = if manner.json {
@@ -56,12 +57,23 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
         text::text(&case, &course, instead)
     };
     if let Some(path) = arguments.card.as_ref().filter(|_| !to_output) {
-        crate::files::write(path, &card::svg(&case, &course))?;
+        let svg = card::svg(&case, &course, &CardGiven::default());
+        if crate::pdf::is_wanted(path) {
+            let card = report::Card::new("Test card", svg);
+            crate::files::write(path, crate::pdf::card(&card)?)?;
+        } else {
+            crate::files::write(path, svg)?;
+        }
         if !manner.json {
             let _ = writeln!(answer.out, "Test card in {}", path.display());
         }
     }
     Ok(answer)
+}
+
+/// The test card of a case, looked for that long, with what is `given` on its lines.
+pub(crate) fn test_card(case: &Case, time: Duration, given: &CardGiven) -> String {
+    card::svg(case, &planned(case, time, None), given)
 }
 
 fn planned(case: &Case, time: Duration, instead: Option<usize>) -> Course {

@@ -237,16 +237,13 @@ Example:
         #[arg(long, value_name = "KM", value_parser = amount)]
         odometer: Option<f64>,
     },
-    /// Writes the job sheet, or the customer's page, as HTML that stands alone in one file
-    Report {
-        job: String,
-        /// The customer's page, in plain words
-        #[arg(long)]
-        customer: bool,
-        /// Where to; without it, standard output
-        #[arg(long, value_name = "FILE.html")]
-        out: Option<PathBuf>,
-    },
+    /// Writes the job sheet, the customer's page or the test card, as HTML that stands alone in one file or as PDF
+    #[command(after_help = "\
+Examples:
+  halfsplit job report 12 --out sheet.html
+  halfsplit job report 12 --customer --pdf --out page.pdf
+  halfsplit job report 12 --card --pdf --out card.pdf")]
+    Report(Report),
     /// Writes everything out as JSON Lines
     Export {
         /// Where to; without it, standard output
@@ -256,6 +253,24 @@ Example:
     Import { file: PathBuf },
     /// Walks a person through a job, question by question
     Work { job: String },
+}
+
+/// What is written on paper, and how.
+#[derive(Debug, Args)]
+pub(crate) struct Report {
+    pub(crate) job: String,
+    /// The customer's page, in plain words
+    #[arg(long)]
+    pub(crate) customer: bool,
+    /// The test card: the plan from here on, on one sheet
+    #[arg(long, conflicts_with = "customer")]
+    pub(crate) card: bool,
+    /// As PDF, into a file
+    #[arg(long, requires = "out")]
+    pub(crate) pdf: bool,
+    /// Where to; without it, standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
 }
 
 /// How a job ends.

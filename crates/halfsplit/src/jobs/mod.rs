@@ -48,9 +48,7 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
             answer.err.insert_str(0, &err);
             Ok(answer)
         }
-        Step::Report { job, customer, out } => {
-            paper::report(&desk.job(job)?, *customer, out.as_deref(), manner)
-        }
+        Step::Report(wanted) => paper::report(&desk.job(&wanted.job)?, wanted, manner),
         Step::Export { file } => record::export(desk, file.as_deref()),
         Step::Import { file } => record::import(desk, file, manner),
         Step::Work { job } => walk::through(desk, job, manner),

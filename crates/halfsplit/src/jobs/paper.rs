@@ -1,5 +1,6 @@
 //! The job sheet and the customer's page.
 
+use super::args::Report as Wanted;
 use super::bench::{case, model};
 use super::desk::Held;
 use crate::case::{Case, Manner};
@@ -11,46 +12,99 @@ use crate::words;
 use ::job::Rules;
 use belief::Belief;
 use circuit::Circuit;
+use draw::CardGiven;
 use engine::{Evidence, Model};
-use jiff::tz::TimeZone;
+use jiff::{Timestamp, tz::TimeZone};
 use report::Sheet;
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::time::Duration;
 
 /// Suspects on a sheet, before and after the readings.
 const SUSPECTS: usize = 6;
 
+/// How long a plan for a card is looked for, as for a plan on its own.
+const PLANNING: Duration = Duration::from_secs(2);
+
 /// Writes one of them, to a file or to standard output.
-pub(crate) fn report(
-    held: &Held,
-    customer: bool,
-    out: Option<&Path>,
-    manner: Manner,
-) -> Result<Answer, Failure> {
+pub(crate) fn report(held: &Held, wanted: &Wanted, manner: Manner) -> Result<Answer, Failure> {
     let model = model(held)?;
     let (case, err) = case(held, &model, manner)?;
-    let nothing_read = Evidence {
-        surroundings: case.evidence.surroundings,
-        ..Evidence::default()
-    };
-    let before = engine::belief(&model, &nothing_read, engine::Effort::default());
-    let sheet = sheet(held, &case, &before);
-    let page = if customer {
-        report::customer_sheet(&sheet)
+    let paper = if wanted.card {
+        Paper::Card(card(held, &case))
     } else {
-        report::job_sheet(&sheet)
+        let nothing_read = Evidence {
+            surroundings: case.evidence.surroundings,
+            ..Evidence::default()
+        };
+        let before = engine::belief(&model, &nothing_read, engine::Effort::default());
+        let printed = wanted.pdf || wanted.out.as_deref().is_some_and(crate::pdf::is_wanted);
+        let sheet = sheet(held, &case, &before, printed);
+        Paper::Page(if wanted.customer {
+            report::customer_sheet(&sheet)
+        } else {
+            report::job_sheet(&sheet)
+        })
     };
-    let out = match out {
+    let out = match &wanted.out {
         Some(file) => {
-            crate::files::write(file, &page.html())?;
+            let written = if wanted.pdf || crate::pdf::is_wanted(file) {
+                paper.pdf()?
+            } else {
+                paper.html().into_bytes()
+            };
+            crate::files::write(file, written)?;
             format!("{}\n", file.display())
         }
-        None => page.html(),
+        None => paper.html(),
     };
     Ok(Answer { out, err })
 }
 
-fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief) -> Sheet<'h> {
+/// What is written.
+enum Paper {
+    Page(report::Page),
+    Card(report::Card),
+}
+
+impl Paper {
+    fn html(&self) -> String {
+        match self {
+            Self::Page(page) => page.html(),
+            Self::Card(card) => card.html(),
+        }
+    }
+
+    fn pdf(&self) -> Result<Vec<u8>, Failure> {
+        match self {
+            Self::Page(page) => crate::pdf::page(page),
+            Self::Card(card) => crate::pdf::card(card),
+        }
+    }
+}
+
+/// The plan from here on, with the job's vehicle, the date and who works on it.
+fn card(held: &Held, case: &Case) -> report::Card {
+    let job = &held.job;
+    let invented = if job.intake.invented { " (invented)" } else { "" };
+    let given = CardGiven {
+        vehicle: format!("job {}: {}{invented}", held.number, job.intake.vehicle.words),
+        odometer: job
+            .odometer_km
+            .map_or_else(String::new, |km| format!("{km:.0} km")),
+        date: Timestamp::now()
+            .to_zoned_datetime(TimeZone::system())
+            .strftime("%Y-%m-%d")
+            .to_string(),
+        by: job
+            .readings
+            .last()
+            .map_or_else(String::new, |last| last.who.clone()),
+    };
+    let svg = crate::course::test_card(case, PLANNING, &given);
+    report::Card::new(format!("Test card, job {}", held.number), svg)
+}
+
+fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief, printed: bool) -> Sheet<'h> {
     let circuit = case.model.circuit();
     let notes = engine::notes(case.model, &case.belief, &case.readings(), None);
     let rules = Rules::us_light();
@@ -60,7 +114,11 @@ fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief) -> Sheet<'h> {
         number: held.number.to_string(),
         job: &held.job,
         title: circuit.title.clone(),
-        drawing: picture::svg(circuit, &notes),
+        drawing: if printed {
+            picture::printed(circuit, &notes)
+        } else {
+            picture::svg(circuit, &notes)
+        },
         suspects_before: suspects(circuit, before),
         suspects_after: suspects(circuit, &case.belief),
         reasons: reasons(case),

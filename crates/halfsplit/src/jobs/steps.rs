@@ -33,8 +33,8 @@ pub(crate) fn job_of(step: &Step) -> &str {
         | Step::SeenAgain { job, .. }
         | Step::Close { job, .. }
         | Step::Reopen { job, .. }
-        | Step::Report { job, .. }
         | Step::Work { job } => job,
+        Step::Report(wanted) => &wanted.job,
     }
 }
 

@@ -5,7 +5,9 @@ use super::super::scene::Mark;
 use super::super::{SMALLEST, Sheet, sheet, tree::Forest, written};
 use super::sample;
 use crate::geometry::{Point, Rect, Segment};
-use crate::{CardAction, CardBranch, CardStep, CardTarget, TestCard, card_fits, fullest_card, test_card};
+use crate::{
+    CardAction, CardBranch, CardGiven, CardStep, CardTarget, TestCard, card_fits, fullest_card, test_card,
+};
 use proptest::collection::vec;
 use proptest::prelude::*;
 
@@ -409,19 +411,31 @@ fn any_card() -> impl Strategy<Value = TestCard> {
     (
         words(9),
         words(20),
+        [words(9), words(2), words(2), words(3)],
         vec((words(4), words(3)), 0..5),
         vec(words(14), 0..4),
         steps,
         vec(words(20), 0..4),
     )
-        .prop_map(|(title, subtitle, facts, cautions, steps, foot)| TestCard {
-            title,
-            subtitle,
-            facts,
-            cautions,
-            steps,
-            foot,
-        })
+        .prop_map(
+            |(title, subtitle, given, facts, cautions, steps, foot)| TestCard {
+                title,
+                subtitle,
+                given: {
+                    let [vehicle, odometer, date, by] = given;
+                    CardGiven {
+                        vehicle,
+                        odometer,
+                        date,
+                        by,
+                    }
+                },
+                facts,
+                cautions,
+                steps,
+                foot,
+            },
+        )
 }
 
 /// Steps that make a tree as planners make them: every step is led to by one before it.

@@ -4,7 +4,7 @@ mod laws;
 mod picture;
 mod sample;
 
-use crate::{CardAction, CardBranch, CardStep, CardTarget, TestCard};
+use crate::{CardAction, CardBranch, CardGiven, CardStep, CardTarget, TestCard};
 
 /// A repair that leads on to itself, its good end without words, beside checks with long and short ends: the square without
 /// words must not pull the next one up onto the heading.
@@ -40,6 +40,7 @@ fn an_outcome_without_words_takes_its_line() {
     laws::check(&TestCard {
         title: String::new(),
         subtitle: String::new(),
+        given: CardGiven::default(),
         facts: Vec::new(),
         cautions: Vec::new(),
         steps,

@@ -1,6 +1,6 @@
 //! An invented card: a vacuum circuit of fourteen parts, as a planner might lay it out. All figures are made up.
 
-use crate::{CardAction, CardBranch, CardStep, CardTarget, TestCard};
+use crate::{CardAction, CardBranch, CardGiven, CardStep, CardTarget, TestCard};
 
 const CURED: &str = "works: finish with the proof";
 
@@ -69,6 +69,7 @@ pub(crate) fn vacuum() -> TestCard {
     TestCard {
         title: "Vacuum wastegate: pump, reservoir, duty valve, actuator (invented)".to_owned(),
         subtitle: "Codes P0299, P2263. Complaint: no power uphill. At 1,600 m. Before any reading.".to_owned(),
+        given: CardGiven::default(),
         facts: [
             ("expected cost", "142 (48 min and parts)"),
             ("no plan can be below", "137"),

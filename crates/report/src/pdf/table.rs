@@ -1,0 +1,183 @@
+//! Tables: columns as wide as their words need, the head again on every page.
+
+use super::flow::{BASELINE, BOTTOM, Flow, HIGH, Ink, LEADING, MARGIN, Meaning, ROOM, count};
+use super::type_set::Line;
+use crate::page::Words;
+use krilla::tagging::{TableHeaderScope, Tag, TagKind};
+
+/// Type in tables.
+const CELL: f32 = 9.0;
+/// Between columns.
+const GAP: f32 = 10.0;
+
+impl Flow<'_> {
+    pub(super) fn table(&mut self, head: &[&'static str], rows: &[Vec<Words>]) {
+        let heads: Vec<Words> = head.iter().map(|name| Words::strong(*name)).collect();
+        let widths = self.columns(&heads, rows);
+        let fonts = self.fonts;
+        let set = |cells: &[Words]| -> Vec<Vec<Line>> {
+            let cells = cells.iter().zip(&widths);
+            cells
+                .map(|(cell, width)| fonts.lines(cell, width / CELL))
+                .collect()
+        };
+        let head_lines = set(&heads);
+        let head_high = high(&head_lines);
+        let mut parts = Vec::new();
+        let first = self.leaf_row(
+            heads.len(),
+            |_| Tag::TH(TableHeaderScope::Column).into(),
+            &mut parts,
+        );
+        self.room_for(head_high + 2.0 * CELL * LEADING);
+        self.head(&head_lines, &widths, Some(&first));
+        for row in rows {
+            let lines = set(row);
+            let leaves = self.leaf_row(row.len(), |_| Tag::TD.into(), &mut parts);
+            // A row is not parted unless it is higher than a page.
+            if self.y + high(&lines) > BOTTOM && high(&lines) + head_high <= HIGH {
+                self.next_page();
+                self.head(&head_lines, &widths, None);
+            }
+            self.y += 2.5;
+            for number in 0..lines.iter().map(Vec::len).max().unwrap_or(0) {
+                if self.y + CELL * LEADING > BOTTOM {
+                    self.next_page();
+                    self.head(&head_lines, &widths, None);
+                    self.y += 2.5;
+                }
+                self.row_line(&lines, number, &widths, Some(&leaves));
+                self.y += CELL * LEADING;
+            }
+            self.y += 2.5;
+            self.put(
+                None,
+                Ink::Rule {
+                    x: MARGIN,
+                    y: self.y,
+                    width: ROOM,
+                },
+            );
+        }
+        self.y += 4.0;
+        self.meaning.push(Meaning {
+            kind: Tag::Table.into(),
+            parts,
+            leaf: None,
+        });
+    }
+
+    /// A leaf for every cell of a row, which joins `rows`.
+    fn leaf_row(
+        &mut self,
+        cells: usize,
+        kind: impl Fn(usize) -> TagKind,
+        rows: &mut Vec<Meaning>,
+    ) -> Vec<usize> {
+        let leaves: Vec<usize> = (0..cells).map(|_| self.leaf()).collect();
+        let parts = leaves.iter().enumerate();
+        let parts = parts.map(|(place, leaf)| Meaning {
+            kind: kind(place),
+            parts: Vec::new(),
+            leaf: Some(*leaf),
+        });
+        rows.push(Meaning {
+            kind: Tag::TR.into(),
+            parts: parts.collect(),
+            leaf: None,
+        });
+        leaves
+    }
+
+    /// The head of a table; where it is repeated it is ornament.
+    fn head(&mut self, lines: &[Vec<Line>], widths: &[f32], leaves: Option<&[usize]>) {
+        self.y += 2.5;
+        for number in 0..lines.iter().map(Vec::len).max().unwrap_or(0) {
+            self.row_line(lines, number, widths, leaves);
+            self.y += CELL * LEADING;
+        }
+        self.y += 2.5;
+        self.put(
+            None,
+            Ink::Rule {
+                x: MARGIN,
+                y: self.y,
+                width: ROOM,
+            },
+        );
+        self.put(
+            None,
+            Ink::Rule {
+                x: MARGIN,
+                y: self.y + 0.6,
+                width: ROOM,
+            },
+        );
+        self.y += 0.6;
+    }
+
+    /// Line `number` of every cell of a row.
+    fn row_line(&mut self, cells: &[Vec<Line>], number: usize, widths: &[f32], leaves: Option<&[usize]>) {
+        let (mut x, y) = (MARGIN, self.y + CELL * BASELINE);
+        for (place, (cell, width)) in cells.iter().zip(widths).enumerate() {
+            if let Some(line) = cell.get(number) {
+                let leaf = leaves.and_then(|leaves| leaves.get(place)).copied();
+                self.put(
+                    leaf,
+                    Ink::Words {
+                        x,
+                        y,
+                        size: CELL,
+                        line: line.clone(),
+                    },
+                );
+            }
+            x += width + GAP;
+        }
+    }
+
+    /// Widths of columns: what each would like if all fit, else its longest word and a share of the rest.
+    fn columns(&self, heads: &[Words], rows: &[Vec<Words>]) -> Vec<f32> {
+        let all = || std::iter::once(heads).chain(rows.iter().map(Vec::as_slice));
+        let most = |measure: &dyn Fn(&Words) -> f32| -> Vec<f32> {
+            let widest = |place: usize| {
+                all()
+                    .filter_map(|row| row.get(place))
+                    .map(measure)
+                    .fold(0.0, f32::max)
+            };
+            // A little more, so that what was measured whole still fits word by word.
+            (0..heads.len()).map(|place| widest(place) * CELL + 0.5).collect()
+        };
+        let room = ROOM - GAP * count(heads.len().saturating_sub(1));
+        let wanted = most(&|words| self.fonts.width(words));
+        let spare = room - wanted.iter().sum::<f32>();
+        if spare >= 0.0 {
+            let share = spare / count(heads.len());
+            return wanted.iter().map(|width| width + share).collect();
+        }
+        // A word that would take more than its share is broken.
+        let fair = room / count(heads.len());
+        let least: Vec<f32> = most(&|words| self.fonts.widest_word(words))
+            .iter()
+            .map(|width| width.min(fair))
+            .collect();
+        let spare = room - least.iter().sum::<f32>();
+        let more: Vec<f32> = wanted
+            .iter()
+            .zip(&least)
+            .map(|(wanted, least)| (wanted - least).max(0.0))
+            .collect();
+        let all_more = more.iter().sum::<f32>().max(f32::MIN_POSITIVE);
+        least
+            .iter()
+            .zip(&more)
+            .map(|(least, more)| least + spare * more / all_more)
+            .collect()
+    }
+}
+
+/// Height of a row.
+fn high(cells: &[Vec<Line>]) -> f32 {
+    count(cells.iter().map(Vec::len).max().unwrap_or(0)) * CELL * LEADING + 5.0
+}
