@@ -128,15 +128,30 @@ fn from_the_door_to_the_comeback() {
         "--behind",
         "oil on it, seal renewed",
     ]);
+    // What condemned the hose is asked for again, with what it read then.
     let proving = shop.json(&["prove", "1"]);
-    assert!(!proving.as_array().unwrap().is_empty());
+    let first = &proving[0];
+    assert_eq!(
+        (&first["check"], &first["why"]),
+        (&"tee:valve.source@idle".into(), &"again".into())
+    );
+    assert_eq!(first["before"], "9 inHg");
+    assert!(first["low"].as_f64().unwrap() > 15.0, "{proving}");
     // Half the vacuum that a sound circuit gives is no proof.
     assert_eq!(shop.json(&["prove", "1", TEED])["stage"], "repaired");
     shop.json(&["undo", "1"]);
-    assert_eq!(
-        shop.json(&["prove", "1", "road test uphill = yes", "--good"])["stage"],
-        "watch"
+    // A road test alone is none either: it says what is missing, and the job stays open.
+    let driven = shop.json(&["prove", "1", "road test uphill = yes", "--good"]);
+    assert_eq!(driven["stage"], "repaired");
+    let missing = driven["proof_missing"].as_array().unwrap();
+    assert!(
+        missing.len() == 1 && missing[0].as_str().unwrap().contains("tee:valve.source@idle"),
+        "{driven}"
     );
+    shop.refused(&["close", "1"], "tee:valve.source@idle");
+    let again = shop.json(&["prove", "1", "tee:valve.source@idle = 21 inHg"]);
+    assert_eq!(again["stage"], "watch");
+    assert!(again["proof_missing"].as_array().unwrap().is_empty(), "{again}");
     assert_eq!(shop.json(&["close", "1"])["stage"], "closed");
     shop.refused(&["read", "1", TEED], "the job is closed");
 
@@ -263,6 +278,23 @@ fn three_good_trips_put_the_lamp_out_and_the_fault_seen_brings_the_job_back() {
         (&back["stage"], &back["comebacks"]),
         (&"checking".into(), &1.into())
     );
+}
+
+/// A person may call the repair proven, and says why.
+#[test]
+fn a_repair_proven_by_hand_says_so() {
+    let shop = Shop::new("by-hand");
+    shop.taken_in();
+    shop.json(&["read", "1", TEED]);
+    shop.json(&["repair", "1", "source-line"]);
+    shop.refused(&["close", "1"], "by hand");
+    shop.refused(&["prove", "1", "--by-hand", " "], "must not be empty");
+    let proven = shop.json(&["prove", "1", "--by-hand", "customer drove 200 km, pulls"]);
+    assert_eq!(proven["stage"], "watch");
+    let shown = shop.run(&["show", "1"]);
+    let text = String::from_utf8(shown.stdout).unwrap();
+    assert!(text.contains("by hand: customer drove 200 km, pulls"), "{text}");
+    assert_eq!(shop.json(&["close", "1"])["stage"], "closed");
 }
 
 #[test]

@@ -1,7 +1,8 @@
 //! Why an event would make no sense now.
 
-use crate::event::{Event, Said};
+use crate::event::{Closing, Event, Said};
 use crate::money::Quote;
+use crate::proof::Unproven;
 use crate::state::{Job, Stage};
 
 /// Why an event is not taken, and what to do instead.
@@ -51,9 +52,13 @@ pub enum Refused {
     NothingRepaired,
     /// The job cannot be closed as repaired.
     #[error(
-        "the repair is not proven: repeat the check that showed the cause, or close the job as handed back unverified, with the reason"
+        "the repair is not proven: {}; close the job as handed back unverified, with the reason, or call the repair proven by hand, with the reason",
+        told(missing)
     )]
-    Unproven,
+    Unproven {
+        /// What is missing; nothing if nothing was repaired.
+        missing: Vec<Unproven>,
+    },
     /// The new part was found bad.
     #[error(
         "the last new `{part}` that was tried is bad; try another before fitting, or record that one good"
@@ -70,6 +75,22 @@ pub enum Refused {
 impl Job {
     /// Whether `event` makes sense now.
     pub fn admits(&self, event: &Event) -> Result<(), Refused> {
+        self.counts(event)?;
+        let closes = matches!(
+            event,
+            Event::Closed {
+                how: Closing::Repaired
+            }
+        );
+        match self.missing_proof() {
+            missing if closes && !missing.is_empty() => Err(Refused::Unproven { missing }),
+            _ => Ok(()),
+        }
+    }
+
+    /// Whether `event`, once written down, counts. A job that was closed as repaired on one good check stays closed, although
+    /// more is asked for today.
+    pub(crate) fn counts(&self, event: &Event) -> Result<(), Refused> {
         match event {
             Event::TakenIn { .. } => return Err(Refused::TakenIn),
             Event::Reopened { odometer_km, .. } => {
@@ -138,10 +159,19 @@ impl Job {
             }
             Event::Trip { .. } if self.repairs.is_empty() => Err(Refused::NothingRepaired),
             Event::Closed {
-                how: crate::event::Closing::Repaired,
-            } if self.stage != Stage::Watch => Err(Refused::Unproven),
+                how: Closing::Repaired,
+            } if !self.has_good_proof() => Err(Refused::Unproven {
+                missing: self.missing_proof(),
+            }),
             _ => Ok(()),
         }
+    }
+
+    /// After a repair something was checked, and all of it was good.
+    fn has_good_proof(&self) -> bool {
+        matches!(self.stage, Stage::Repaired | Stage::Watch)
+            && !self.proofs.is_empty()
+            && self.proofs.iter().all(|proof| proof.good)
     }
 
     fn drives_on(&self, odometer_km: Option<f64>) -> Result<(), Refused> {
@@ -197,4 +227,12 @@ fn number(what: &'static str, value: f64) -> Result<(), Refused> {
     } else {
         Err(Refused::Impossible { what, value })
     }
+}
+
+fn told(missing: &[Unproven]) -> String {
+    if missing.is_empty() {
+        return "nothing was repaired and checked".to_owned();
+    }
+    let sentences: Vec<String> = missing.iter().map(|one| format!("missing is {one}")).collect();
+    sentences.join("; ")
 }

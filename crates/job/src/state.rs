@@ -20,9 +20,10 @@ pub enum Stage {
     Quoted,
     /// The customer said yes.
     Agreed,
-    /// Repaired, not proven to work.
+    /// Repaired; what condemned the part has not been made again and found healthy.
     Repaired,
-    /// Proven to work; trips are counted until the module clears its code.
+    /// The checks after the repair are good ([`Job::missing_proof`] says whether the drive is); trips are counted until the
+    /// module clears its code.
     Watch,
     /// Done.
     Closed,
@@ -75,6 +76,8 @@ pub struct Job {
     pub cautions: Vec<String>,
     /// Readings in their order, withdrawn ones too.
     pub readings: Vec<Reading>,
+    /// How many of them were taken before the last repair.
+    pub read_before: usize,
     /// What was ruled out by hand.
     pub ruled_out: Vec<RuledOut>,
     /// The proven cause.
@@ -149,6 +152,7 @@ impl Job {
             codes: Vec::new(),
             cautions: Vec::new(),
             readings: Vec::new(),
+            read_before: 0,
             ruled_out: Vec::new(),
             proven: None,
             quotes: Vec::new(),
@@ -210,7 +214,7 @@ impl Job {
         if gone.is_some() && !matches!(entry.event, Event::Reading { .. }) {
             return Ok(());
         }
-        self.admits(&entry.event).map_err(|refused| refused.to_string())?;
+        self.counts(&entry.event).map_err(|refused| refused.to_string())?;
         match &entry.event {
             Event::TakenIn { .. } | Event::Withdrawn { .. } => {}
             Event::CodeNoted { code, status } => self.note_code(code, *status, entry.at),
@@ -311,6 +315,7 @@ impl Job {
                 });
                 self.proofs.clear();
                 self.trips.clear();
+                self.read_before = self.readings.len();
                 self.stage = Stage::Repaired;
             }
             Event::Proof { check, said, good } => {
@@ -321,8 +326,11 @@ impl Job {
                     who: entry.who.clone(),
                     at: entry.at,
                 });
-                let all_good = self.proofs.iter().all(|proof| proof.good);
-                self.stage = if all_good { Stage::Watch } else { Stage::Repaired };
+                self.stage = if self.missing_checks().is_empty() {
+                    Stage::Watch
+                } else {
+                    Stage::Repaired
+                };
             }
             Event::Trip { trip } => self.drive(trip, entry.at),
             Event::CodeSeenAgain { code, odometer_km } => {

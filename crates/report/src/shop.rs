@@ -2,7 +2,7 @@
 
 use crate::page::{Page, Words};
 use crate::sheet::Sheet;
-use job::{Behind, Closing, CodeStatus, Grade, Mended, OTHER_MARKETS, Replaced};
+use job::{BY_HAND, Behind, Closing, CodeStatus, Grade, Mended, OTHER_MARKETS, Replaced};
 
 /// The shop's record of a job.
 pub fn job_sheet(sheet: &Sheet) -> Page {
@@ -160,6 +160,14 @@ fn ending(page: &mut Page, sheet: &Sheet) {
     let proofs = job.proofs.iter();
     let proofs: Vec<String> = proofs
         .map(|proof| {
+            if proof.check == BY_HAND {
+                return format!(
+                    "{}{}: the repair called proven by hand: {}",
+                    sheet.time(proof.at),
+                    by(&proof.who),
+                    proof.said.text()
+                );
+            }
             let verdict = if proof.good { "good" } else { "not good" };
             format!(
                 "{}{}: {}, {}, {verdict}",

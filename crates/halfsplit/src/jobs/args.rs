@@ -175,19 +175,14 @@ Example:
         #[arg(long, value_name = "WHAT")]
         left: Option<String>,
     },
-    /// The checks that prove the repair, or what one of them read
-    Prove {
-        job: String,
-        /// The check, `=` and what was read; or words for a road test with --good or --bad
-        #[arg(value_name = "CHECK = WHAT")]
-        reading: Option<String>,
-        /// It was as it should be
-        #[arg(long, conflicts_with = "bad")]
-        good: bool,
-        /// It was not
-        #[arg(long)]
-        bad: bool,
-    },
+    /// The checks that prove the repair and what is still missing, or what one of them read
+    #[command(after_help = "\
+Examples:
+  halfsplit job prove 12
+  halfsplit job prove 12 \"tee:valve.source@idle = 21 inHg\"
+  halfsplit job prove 12 \"road test uphill = yes\" --good
+  halfsplit job prove 12 --by-hand \"customer drove 200 km, pulls\"")]
+    Prove(Prove),
     /// Writes down a trip after the repair, and says what the lamp and the code wait for
     Trip {
         job: String,
@@ -253,6 +248,24 @@ Examples:
     Import { file: PathBuf },
     /// Walks a person through a job, question by question
     Work { job: String },
+}
+
+/// What proves a repair.
+#[derive(Debug, Args)]
+pub(crate) struct Prove {
+    pub(crate) job: String,
+    /// The check, `=` and what was read; or words for a road test with --good or --bad
+    #[arg(value_name = "CHECK = WHAT")]
+    pub(crate) reading: Option<String>,
+    /// It was as it should be
+    #[arg(long, conflicts_with = "bad")]
+    pub(crate) good: bool,
+    /// It was not
+    #[arg(long)]
+    pub(crate) bad: bool,
+    /// Calls the repair proven although something is missing, with the reason
+    #[arg(long, value_name = "REASON", conflicts_with_all = ["reading", "good", "bad"])]
+    pub(crate) by_hand: Option<String>,
 }
 
 /// What is written on paper, and how.

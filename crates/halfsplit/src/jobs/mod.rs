@@ -1,5 +1,6 @@
 //! `halfsplit job`: a job from intake to closing, one step a call, everything written down before it is answered.
 
+mod again;
 pub(crate) mod args;
 mod bench;
 mod desk;
@@ -58,17 +59,13 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
             let held = desk.write(&held, vec![event])?;
             tell::job(&held, manner)
         }
-        Step::Prove {
-            job,
-            reading,
-            good,
-            bad,
-        } => {
-            let held = desk.job(job)?;
-            let Some(reading) = reading else {
-                return proof::checks(&held, manner);
+        Step::Prove(prove) => {
+            let held = desk.job(&prove.job)?;
+            let event = match (&prove.reading, &prove.by_hand) {
+                (_, Some(reason)) => proof::by_hand(reason),
+                (Some(reading), None) => proof::event(&held, reading, prove.good, prove.bad, manner)?,
+                (None, None) => return proof::checks(&held, manner),
             };
-            let event = proof::event(&held, reading, *good, *bad)?;
             let held = desk.write(&held, vec![event])?;
             tell::job(&held, manner)
         }

@@ -1,109 +1,136 @@
-//! After a repair: the checks that prove it, with their healthy ranges.
+//! After a repair: the checks that prove it with what they read before and what is healthy, and what is still missing.
 
-use super::bench::{model, said};
+use super::again::{self, Why};
+use super::bench::{case, model, said};
 use super::desk::Held;
 use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
 use crate::how;
 use crate::page::{Answer, Page};
-use ::job::{Event, Said};
-use belief::{Expected, Outcome, Surroundings};
-use circuit::Reads;
-use engine::Model;
+use ::job::{BY_HAND, Event, Said};
 use serde::Serialize;
-
-/// Samples behind a healthy range.
-const SAMPLES: usize = 1_000;
-/// Share of the checks made before the repair whose readings said most that are made again.
-const AGAIN: usize = 3;
 
 /// One check that proves the repair.
 #[derive(Serialize)]
 struct Row<'a> {
     check: &'a str,
+    why: &'static str,
     unit: Option<&'static str>,
     low: f64,
     median: f64,
     high: f64,
+    before: Option<String>,
     done: bool,
-}
-
-/// The checks that prove the repair: what says that the circuit works, then those that showed the cause, then the last ones
-/// made before the repair.
-fn proving<'m>(held: &Held, model: &'m Model) -> Vec<&'m circuit::Check> {
-    let works = model.circuit().works.iter().map(|works| works.check.clone());
-    let shown = held.job.proven.iter().flat_map(|proven| proven.shown_by.clone());
-    let before = held.job.readings.iter().rev();
-    let counting = before.filter(|reading| reading.withdrawn.is_none());
-    let last = counting.take(AGAIN).map(|reading| reading.check.clone());
-    let mut checks: Vec<&circuit::Check> = Vec::new();
-    for id in works.chain(shown).chain(last) {
-        let found = model.checks().iter().find(|check| check.id == id);
-        // A part that is swapped once is not swapped again to prove that it was good.
-        let again = found.filter(|check| check.method != circuit::Method::Swap);
-        if let Some(check) = again.filter(|check| !checks.contains(check)) {
-            checks.push(check);
-        }
-    }
-    checks
 }
 
 /// Lists them.
 pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
     let model = model(held)?;
-    let (evidence, err) = super::bench::evidence(held, &model)?;
-    let done = |id: &str| held.job.proofs.iter().any(|proof| proof.check == id);
+    let (case, err) = case(held, &model, manner)?;
+    let done = |id: &str| {
+        held.job
+            .proofs
+            .iter()
+            .any(|proof| proof.good && proof.check == id)
+    };
     let mut rows = Vec::new();
     let mut page = Page::new(manner.screen);
     page.heading(&format!("Proof of the repair, job {}", held.number));
-    for check in proving(held, &model) {
-        let Some(expected) = healthy(&model, evidence.surroundings, &check.id) else {
-            continue;
-        };
-        let (unit, [low, median, high]) = manner.units.percentiles(check, expected.percentiles);
-        page.line(&format!(
-            "  {}{}   healthy {}",
-            check.id,
-            if done(&check.id) { "  (done)" } else { "" },
-            manner.units.range(check, expected.percentiles)
-        ));
-        for caution in how::cautions(model.circuit(), check) {
-            page.caution(
-                "    CAUTION  ",
-                &format!("{}: {}", caution.hazard, caution.precaution),
-            );
+    let proving = again::proving(held, &case);
+    for (why, heading) in [
+        (
+            Why::Again,
+            "Made before the repair; make it again, at the same place and in the same state:",
+        ),
+        (Why::Works, "Says that the circuit works:"),
+    ] {
+        if proving.iter().any(|(_, own)| *own == why) {
+            page.paragraph("  ", heading);
         }
-        page.paragraph("    ", &how::to_do(model.circuit(), check));
-        rows.push(Row {
-            check: &check.id,
-            unit,
-            low,
-            median,
-            high,
-            done: done(&check.id),
-        });
+        for (check, _) in proving.iter().filter(|(_, own)| *own == why) {
+            let Some(expected) = again::healthy(&case, check) else {
+                continue;
+            };
+            let (unit, [low, median, high]) = manner.units.percentiles(check, expected.percentiles);
+            let before = held
+                .job
+                .read_before_repair()
+                .filter(|reading| reading.check == check.id)
+                .last();
+            let before = before.map(|reading| again::shown(held, &case, check, &reading.said, manner));
+            let told = before
+                .as_ref()
+                .map_or_else(String::new, |before| format!("   before {before}"));
+            page.line(&format!(
+                "  {}{}{told}   healthy {}",
+                check.id,
+                if done(&check.id) { "  (done)" } else { "" },
+                manner.units.range(check, expected.percentiles)
+            ));
+            for caution in how::cautions(model.circuit(), check) {
+                page.caution(
+                    "    CAUTION  ",
+                    &format!("{}: {}", caution.hazard, caution.precaution),
+                );
+            }
+            page.paragraph("    ", &how::to_do(model.circuit(), check));
+            rows.push(Row {
+                check: &check.id,
+                why: if why == Why::Again { "again" } else { "works" },
+                unit,
+                low,
+                median,
+                high,
+                before,
+                done: done(&check.id),
+            });
+        }
     }
     page.paragraph(
         "  ",
         &format!(
-            "Then a road test as the complaint was: halfsplit job prove {} \"road test uphill = yes\" --good",
+            "Then a road test as the complaint was, one drives and another reads: halfsplit job prove {} \"road test uphill = yes\" --good",
             held.number
         ),
     );
+    page.heading("Where the proof stands");
+    for sentence in standing(held) {
+        page.paragraph("  ", &sentence);
+    }
     let out = if manner.json { json(&rows)? } else { page.text };
     Ok(Answer { out, err })
 }
 
-fn healthy(model: &Model, surroundings: Surroundings, id: &str) -> Option<Expected> {
-    let check = model.checks().iter().position(|check| check.id == id)?;
-    engine::expect(model, surroundings, &[], check, SAMPLES, 1).ok()
+/// What the repair still lacks, as sentences; one that says so if nothing.
+pub(crate) fn standing(held: &Held) -> Vec<String> {
+    let job = &held.job;
+    let missing = job.missing_proof();
+    let mut sentences: Vec<String> = missing
+        .iter()
+        .map(|missing| format!("Still missing: {missing}."))
+        .collect();
+    if job.repairs.is_empty() {
+        sentences.push("Nothing has been repaired yet.".to_owned());
+    } else if missing.is_empty() {
+        sentences.push(match job.proof_by_hand() {
+            Some(reason) => format!("The repair was called proven by hand: {reason}."),
+            None => "The repair is proven: what was wrong reads healthy, and it was driven.".to_owned(),
+        });
+    }
+    sentences
 }
 
 /// The event of one proof: good or not by the healthy range, unless the person says.
-pub(crate) fn event(held: &Held, reading: &str, good: bool, bad: bool) -> Result<Event, Failure> {
+pub(crate) fn event(
+    held: &Held,
+    reading: &str,
+    good: bool,
+    bad: bool,
+    manner: Manner,
+) -> Result<Event, Failure> {
     let (check, said) = said(reading)?;
-    let judged = judged(held, check, &said)?;
+    let judged = judged(held, check, &said, manner)?;
     let good = match (good, bad, judged) {
         (true, ..) => true,
         (_, true, _) => false,
@@ -122,32 +149,23 @@ pub(crate) fn event(held: &Held, reading: &str, good: bool, bad: bool) -> Result
     })
 }
 
+/// The event that calls the repair proven, for a reason.
+pub(crate) fn by_hand(reason: &str) -> Event {
+    Event::Proof {
+        check: BY_HAND.to_owned(),
+        said: Said::Answer(reason.to_owned()),
+        good: true,
+    }
+}
+
 /// Whether a reading is as a sound circuit gives it; `None` if that is no check of the circuit.
-fn judged(held: &Held, id: &str, said: &Said) -> Result<Option<bool>, Failure> {
+fn judged(held: &Held, id: &str, said: &Said, manner: Manner) -> Result<Option<bool>, Failure> {
     let model = model(held)?;
-    let Some(check) = model.checks().iter().find(|check| check.id == id) else {
+    let Some(check) = again::known(&model, id) else {
         return Ok(None);
     };
-    // The reading alone, under the air of the job.
-    let mut text = held.job.air();
-    ::job::write_reading(&mut text, id, said, None);
-    let (evidence, found) = engine::evidence(&model, &text);
-    crate::findings::accepted(&diag::Source::new(id, &text), &found)?;
-    let read = evidence
-        .as_ref()
-        .and_then(|evidence| evidence.observations.first());
-    let (Some(evidence), Some(read)) = (&evidence, read) else {
-        return Ok(None);
-    };
-    let expected = healthy(&model, evidence.surroundings, id);
-    Ok(expected.map(|expected| {
-        let [low, middle, high] = expected.percentiles;
-        match read.outcome {
-            Outcome::Yes => middle >= 0.5,
-            Outcome::No => middle < 0.5,
-            Outcome::Value(value) => (low..=high).contains(&value),
-            Outcome::Over(bound) => bound <= high && check.reads != Reads::YesNo,
-            Outcome::Under(bound) => bound >= low && check.reads != Reads::YesNo,
-        }
-    }))
+    // What cannot be read as this check reads is refused here.
+    again::outcome(held, &model, check, said)?;
+    let (case, _) = case(held, &model, manner)?;
+    Ok(again::judged(held, &case, check, said))
 }

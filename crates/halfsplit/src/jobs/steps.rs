@@ -28,12 +28,12 @@ pub(crate) fn job_of(step: &Step) -> &str {
         | Step::ProveCause { job, .. }
         | Step::NewPart { job, .. }
         | Step::Repair { job, .. }
-        | Step::Prove { job, .. }
         | Step::Trip { job, .. }
         | Step::SeenAgain { job, .. }
         | Step::Close { job, .. }
         | Step::Reopen { job, .. }
         | Step::Work { job } => job,
+        Step::Prove(prove) => &prove.job,
         Step::Report(wanted) => &wanted.job,
     }
 }

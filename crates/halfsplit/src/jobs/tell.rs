@@ -6,7 +6,7 @@ use crate::commands::json;
 use crate::failure::Failure;
 use crate::page::{Answer, Page};
 use crate::words;
-use ::job::{Behind, Closing, OTHER_MARKETS, Rules, Stage, root_first};
+use ::job::{BY_HAND, Behind, Closing, OTHER_MARKETS, Rules, Stage, root_first};
 use jiff::{SignedDuration, Timestamp};
 use serde::Serialize;
 
@@ -31,6 +31,7 @@ struct Whole<'a> {
     accepted: Option<usize>,
     repairs: Vec<&'a str>,
     proofs: Vec<Proof<'a>>,
+    proof_missing: Vec<String>,
     watch: Option<::job::Watch>,
     closed: Option<&'a Closing>,
     comebacks: usize,
@@ -127,6 +128,7 @@ fn whole(held: &Held) -> Whole<'_> {
                 good: proof.good,
             })
             .collect(),
+        proof_missing: job.missing_proof().iter().map(ToString::to_string).collect(),
         watch: job.watch(&Rules::us_light()),
         closed: job.closed.as_ref(),
         comebacks: job.comebacks.len(),
@@ -219,6 +221,10 @@ fn text(held: &Held, manner: Manner) -> String {
         page.paragraph("  repaired   ", &format!("{}; {behind}", repair.part));
     }
     for proof in &job.proofs {
+        if proof.check == BY_HAND {
+            page.paragraph("  proof      ", &format!("by hand: {}", proof.said.text()));
+            continue;
+        }
         let verdict = if proof.good { "good" } else { "NOT as it should be" };
         page.paragraph(
             "  proof      ",
@@ -280,11 +286,8 @@ fn where_it_stands(held: &Held) -> Vec<String> {
         }
         Stage::Agreed => "The customer agreed. Try the new part before fitting, then repair.".to_owned(),
         Stage::Repaired => format!("Repaired, not proven yet: halfsplit job prove {number}."),
-        Stage::Watch if !job.trips.is_empty() => {
-            "Proven to work, and driven since.".to_owned()
-        }
         Stage::Watch => {
-            "Proven to work. Trips are counted until the module clears its own code; then close.".to_owned()
+            "The checks after the repair are good. Trips are counted until the module clears its own code; then close.".to_owned()
         }
         Stage::Closed => match &job.closed {
             Some(Closing::Repaired) => "Closed: repaired and proven.".to_owned(),
@@ -295,6 +298,9 @@ fn where_it_stands(held: &Held) -> Vec<String> {
             None => "Closed.".to_owned(),
         },
     });
+    if matches!(job.stage, Stage::Repaired | Stage::Watch) {
+        sentences.extend(super::proof::standing(held));
+    }
     if job.stage == Stage::Watch {
         // Which rules the vehicle follows is not asked: the usual ones, and their name is said with them.
         let rules = Rules::us_light();
