@@ -4,7 +4,7 @@
 
 #![allow(clippy::print_stdout, reason = "a measurement to read")]
 
-use life::{Cause, Ended, Lesson, Prior, Service, Spent, Sums, Weibull, fit_classes};
+use life::{Cause, Ended, Found, Lesson, Prior, Service, Spent, Sums, Weibull, fit_classes};
 use std::time::Instant;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -27,6 +27,19 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         }
     }
     println!("adding {} lessons: {:?}", sums.jobs(), start.elapsed());
+    let lines: Vec<String> = lessons.iter().map(Lesson::write).collect();
+    let start = Instant::now();
+    let mut read = Sums::default();
+    for _ in 0..1000 {
+        for line in &lines {
+            read.add(&Lesson::read(line)?)?;
+        }
+    }
+    println!(
+        "the same from lines of {} bytes: {:?}",
+        lines[0].len(),
+        start.elapsed()
+    );
     let start = Instant::now();
     let text = serde_json::to_string(&sums)?;
     let sums = Sums::read(&text)?;
@@ -48,14 +61,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// One of a thousand invented jobs: ten parts and four checks on one of twenty circuits.
 fn lesson(number: u32, kinds: &[&str; 8]) -> Lesson {
     let part = |i: u32| {
-        let kind = kinds[((number + i) % 8) as usize].to_owned();
         let distance = f64::from((number * 7919 + i * 104_729) % 250_000) + 500.0;
         Service {
-            part: format!("{kind}{i}"),
-            kind,
+            kind: kinds[((number + i) % 8) as usize].to_owned(),
             distance_km: Some(distance),
             age_days: Some(distance / 50.0),
             ended: if i == 0 { Ended::Failed } else { Ended::StillGood },
+            count: 1,
         }
     };
     let spent = |i: u32| Spent {
@@ -63,19 +75,15 @@ fn lesson(number: u32, kinds: &[&str; 8]) -> Lesson {
         method: "tee".to_owned(),
         minutes: f64::from((number + i) % 20 + 1),
     };
-    let parts: Vec<Service> = (0..10).map(part).collect();
-    let causes = parts[..1]
-        .iter()
-        .map(|service| Cause {
-            part: service.part.clone(),
-            kind: service.kind.clone(),
-            fault: "worn".to_owned(),
-        })
-        .collect();
+    let cause = Cause {
+        part: kinds[(number % 8) as usize].to_owned(),
+        fault: "worn".to_owned(),
+    };
     Lesson {
         circuit: format!("circuit{}", number % 20),
-        causes,
-        parts,
+        found: Found::Cause,
+        causes: vec![cause],
+        parts: (0..10).map(part).collect(),
         checks: (0..4).map(spent).collect(),
     }
 }

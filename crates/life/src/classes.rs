@@ -1,5 +1,6 @@
 //! Geometric classes: four to a doubling, so that a life is known to a fifth whatever its length.
 
+use crate::change::Change;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -40,14 +41,18 @@ pub struct ClassCount {
 }
 
 impl Classes {
-    pub(crate) fn add(&mut self, at: f64, failed: bool) {
-        let tally = self.0.entry(class_of(at)).or_default();
-        let count = if failed {
+    /// So many more parts, or so many fewer.
+    pub(crate) fn change(&mut self, at: f64, failed: bool, change: Change) {
+        let class = class_of(at);
+        let tally = self.0.entry(class).or_default();
+        change.apply(if failed {
             &mut tally.failed
         } else {
             &mut tally.good
-        };
-        *count = count.saturating_add(1);
+        });
+        if *tally == Tally::default() {
+            self.0.remove(&class);
+        }
     }
 
     pub(crate) fn merge(&mut self, other: &Self) {
@@ -122,7 +127,7 @@ mod tests {
             0.0, 0.4, 1.0, 1.2, 1023.9, 1024.1, 87_654.0, 399_999.0, 3e7, 1e300,
         ] {
             let mut classes = Classes::default();
-            classes.add(at, true);
+            classes.change(at, true, Change::More(1));
             let class = classes.counts()[0];
             assert!(class.from <= at && at < class.to, "{at} in {class:?}");
         }
@@ -132,9 +137,9 @@ mod tests {
     #[test]
     fn who_leaves_later_has_entered_before() {
         let mut classes = Classes::default();
-        classes.add(10.0, true);
-        classes.add(100.0, true);
-        classes.add(100.0, false);
+        classes.change(10.0, true, Change::More(1));
+        classes.change(100.0, true, Change::More(1));
+        classes.change(100.0, false, Change::More(1));
         let rows: Vec<(u64, u64)> = classes
             .exposure()
             .into_iter()

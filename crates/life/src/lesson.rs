@@ -1,59 +1,63 @@
 //! What one closed job teaches.
 
-use serde::{Deserialize, Serialize};
-
 /// One closed job, without whose it was: the causes found, how long parts served, what the checks took.
-///
-/// An empty list of causes means that nothing was wrong in this circuit.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Lesson {
     /// Name of the circuit.
     pub circuit: String,
-    /// The proven causes.
-    #[serde(default)]
+    /// What came of the search.
+    pub found: Found,
+    /// The proven causes; none unless [`Found::Cause`].
     pub causes: Vec<Cause>,
     /// How long parts served: those that failed, those seen to be good still, those just fitted.
-    #[serde(default)]
     pub parts: Vec<Service>,
     /// The checks made, with the time they took.
-    #[serde(default)]
     pub checks: Vec<Spent>,
 }
 
+/// What came of the search for a cause.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Found {
+    /// Listed causes were proven.
+    Cause,
+    /// Nothing was wrong in this circuit.
+    NothingWrong,
+    /// Something that the circuit does not list.
+    NotListed,
+    /// The job ended before anything was found.
+    #[default]
+    Nothing,
+}
+
 /// A proven cause.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cause {
     /// The part's name in the circuit.
     pub part: String,
-    /// The part's kind.
-    pub kind: String,
     /// The fault's name.
     pub fault: String,
 }
 
-/// The service of one part up to this job.
+/// The service up to this job of some parts that had the same.
 ///
 /// A part fitted in this job is an entry of its own: [`Ended::StillGood`] at distance (or age) 0, or
 /// [`Ended::BadFromNew`].
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Service {
-    /// The part's name in the circuit.
-    pub part: String,
-    /// The part's kind.
+    /// The parts' kind.
     pub kind: String,
-    /// Distance since it was fitted, km, if known; not negative.
-    #[serde(default)]
+    /// Distance since they were fitted, km, if known; not negative.
     pub distance_km: Option<f64>,
-    /// Time since it was fitted, days, if known; not negative.
-    #[serde(default)]
+    /// Time since they were fitted, days, if known; not negative.
     pub age_days: Option<f64>,
-    /// How its service stands.
+    /// How their service stands.
     pub ended: Ended,
+    /// How many of them.
+    pub count: u32,
 }
 
 /// How the service of a part stands at the end of a job.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ended {
     /// It failed at this distance and age.
     Failed,
@@ -64,7 +68,7 @@ pub enum Ended {
 }
 
 /// A check and the time it took.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Spent {
     /// The check as written, for instance `deadhead:valve.source@idle`.
     pub check: String,
@@ -78,18 +82,18 @@ pub struct Spent {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum Unfit {
     /// A distance is negative or no number.
-    #[error("the distance of `{part}` is {found} km; expected zero or more, or none if it is not known")]
+    #[error("the distance of a `{kind}` is {found} km; expected zero or more, or none if it is not known")]
     Distance {
-        /// The part.
-        part: String,
+        /// The part's kind.
+        kind: String,
         /// As found, km.
         found: f64,
     },
     /// An age is negative or no number.
-    #[error("the age of `{part}` is {found} days; expected zero or more, or none if it is not known")]
+    #[error("the age of a `{kind}` is {found} days; expected zero or more, or none if it is not known")]
     Age {
-        /// The part.
-        part: String,
+        /// The part's kind.
+        kind: String,
         /// As found, days.
         found: f64,
     },
@@ -108,12 +112,12 @@ impl Lesson {
     pub(crate) fn looked_over(&self) -> Result<(), Unfit> {
         let odd = |figure: f64| !figure.is_finite() || figure < 0.0;
         for service in &self.parts {
-            let part = || service.part.clone();
+            let kind = || service.kind.clone();
             if let Some(found) = service.distance_km.filter(|&km| odd(km)) {
-                return Err(Unfit::Distance { part: part(), found });
+                return Err(Unfit::Distance { kind: kind(), found });
             }
             if let Some(found) = service.age_days.filter(|&days| odd(days)) {
-                return Err(Unfit::Age { part: part(), found });
+                return Err(Unfit::Age { kind: kind(), found });
             }
         }
         match self.checks.iter().find(|spent| odd(spent.minutes)) {

@@ -75,10 +75,12 @@ impl Sums {
     fn agree(&self) -> Result<(), ReadError> {
         for (name, circuit) in &self.circuits {
             let place = ["circuits", name];
-            if circuit.nothing_wrong > circuit.jobs {
-                return contradiction(&place, "more jobs with nothing wrong than jobs");
+            let without = [circuit.nothing_wrong, circuit.not_listed, circuit.not_found];
+            let without = without.into_iter().fold(0, u64::saturating_add);
+            if without > circuit.jobs {
+                return contradiction(&place, "more jobs without a listed cause than jobs");
             }
-            let faulty = circuit.jobs - circuit.nothing_wrong;
+            let faulty = circuit.jobs - without;
             if circuit.causes.values().any(|&times| times > faulty) {
                 return contradiction(
                     &place,

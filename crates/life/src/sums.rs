@@ -3,8 +3,9 @@
 //! Everything is a whole number, logarithms of minutes in millionths, so adding is exact: commutative and associative to
 //! the last bit. A lesson added twice counts twice; whoever adds keeps them apart.
 
+use crate::change::Change;
 use crate::classes::Classes;
-use crate::lesson::{Ended, Lesson, Service, Unfit};
+use crate::lesson::{Ended, Found, Lesson, Service, Unfit};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -45,6 +46,12 @@ pub struct CircuitSums {
     /// Of them, those in which nothing was wrong here.
     #[serde(default)]
     pub nothing_wrong: u64,
+    /// Those whose cause the circuit does not list.
+    #[serde(default)]
+    pub not_listed: u64,
+    /// Those that ended before anything was found.
+    #[serde(default)]
+    pub not_found: u64,
     /// How often each fault, as `part/fault`, was a cause. A job with two causes counts for both.
     #[serde(default)]
     pub causes: BTreeMap<String, u64>,
@@ -62,7 +69,7 @@ pub struct KindSums {
     /// Service by age, days.
     #[serde(default)]
     pub age: Classes,
-    /// New parts fitted.
+    /// New parts fitted or tried.
     #[serde(default)]
     pub fitted: u64,
     /// Of them, those that did not work.
@@ -101,28 +108,48 @@ impl Sums {
     /// # Errors
     /// [`Unfit`] names a figure that cannot be; the sums are then as before.
     pub fn add(&mut self, lesson: &Lesson) -> Result<(), Unfit> {
+        self.change(lesson, Change::More(1))
+    }
+
+    /// Takes a job away that was added: the sums are as if it had never been.
+    ///
+    /// # Errors
+    /// [`Unfit`] as for adding: what cannot be added was never in them.
+    pub fn take_away(&mut self, lesson: &Lesson) -> Result<(), Unfit> {
+        self.change(lesson, Change::Fewer(1))
+    }
+
+    fn change(&mut self, lesson: &Lesson, change: Change) -> Result<(), Unfit> {
         lesson.looked_over()?;
         let circuit = entry(&mut self.circuits, &lesson.circuit);
-        count(&mut circuit.jobs);
-        if lesson.causes.is_empty() {
-            count(&mut circuit.nothing_wrong);
+        change.apply(&mut circuit.jobs);
+        match lesson.found {
+            Found::Cause => {}
+            Found::NothingWrong => change.apply(&mut circuit.nothing_wrong),
+            Found::NotListed => change.apply(&mut circuit.not_listed),
+            Found::Nothing => change.apply(&mut circuit.not_found),
         }
         for (at, cause) in lesson.causes.iter().enumerate() {
             // Named twice in one job is still one cause.
-            if lesson.causes[..at].iter().any(|other| other.names(cause)) {
+            if lesson.causes[..at].contains(cause) {
                 continue;
             }
-            count(entry(
-                &mut circuit.causes,
-                &format!("{}/{}", cause.part, cause.fault),
-            ));
+            let name = format!("{}/{}", cause.part, cause.fault);
+            changed(&mut circuit.causes, &name, |times| change.apply(times));
         }
         for spent in &lesson.checks {
-            entry(&mut circuit.checks, &spent.check).add(spent.minutes);
-            entry(&mut self.methods, &spent.method).add(spent.minutes);
+            let ln = spent.minutes.clamp(SHORTEST_MINUTES, LONGEST_MINUTES);
+            let ln = libm::log(ln);
+            changed(&mut circuit.checks, &spent.check, |sum| sum.change(ln, change));
+            changed(&mut self.methods, &spent.method, |sum| sum.change(ln, change));
+        }
+        if *circuit == CircuitSums::default() {
+            self.circuits.remove(&lesson.circuit);
         }
         for service in &lesson.parts {
-            entry(&mut self.kinds, &service.kind).add(service);
+            changed(&mut self.kinds, &service.kind, |kind| {
+                kind.change(service, change)
+            });
         }
         Ok(())
     }
@@ -133,6 +160,8 @@ impl Sums {
             let circuit = entry(&mut self.circuits, name);
             circuit.jobs = circuit.jobs.saturating_add(more.jobs);
             circuit.nothing_wrong = circuit.nothing_wrong.saturating_add(more.nothing_wrong);
+            circuit.not_listed = circuit.not_listed.saturating_add(more.not_listed);
+            circuit.not_found = circuit.not_found.saturating_add(more.not_found);
             for (cause, &times) in &more.causes {
                 let sum = entry(&mut circuit.causes, cause);
                 *sum = sum.saturating_add(times);
@@ -156,22 +185,23 @@ impl Sums {
 }
 
 impl KindSums {
-    fn add(&mut self, service: &Service) {
+    fn change(&mut self, service: &Service, change: Change) {
         let just_fitted = service.distance_km == Some(0.0) || service.age_days == Some(0.0);
+        let change = change.times(service.count);
         match service.ended {
             Ended::BadFromNew => {
-                count(&mut self.fitted);
-                count(&mut self.bad_from_new);
+                change.apply(&mut self.fitted);
+                change.apply(&mut self.bad_from_new);
             }
             // It has not lived yet: nothing to learn about its life.
-            Ended::StillGood if just_fitted => count(&mut self.fitted),
+            Ended::StillGood if just_fitted => change.apply(&mut self.fitted),
             ended => {
                 let failed = ended == Ended::Failed;
                 if let Some(km) = service.distance_km {
-                    self.distance.add(km, failed);
+                    self.distance.change(km, failed, change);
                 }
                 if let Some(days) = service.age_days {
-                    self.age.add(days, failed);
+                    self.age.change(days, failed, change);
                 }
             }
         }
@@ -179,11 +209,11 @@ impl KindSums {
 }
 
 impl Durations {
-    fn add(&mut self, minutes: f64) {
-        let ln = libm::log(minutes.clamp(SHORTEST_MINUTES, LONGEST_MINUTES));
-        count(&mut self.count);
-        self.ln_sum = self.ln_sum.saturating_add(millionths(ln));
-        self.ln_squares = self.ln_squares.saturating_add(millionths(ln * ln));
+    /// One more check with this logarithm of its minutes, or one fewer.
+    fn change(&mut self, ln: f64, change: Change) {
+        change.apply(&mut self.count);
+        change.apply_sum(&mut self.ln_sum, millionths(ln));
+        change.apply_sum(&mut self.ln_squares, millionths(ln * ln));
     }
 
     fn merge(&mut self, other: &Self) {
@@ -211,8 +241,20 @@ fn millionths(value: f64) -> i64 {
     (value * MILLION).round() as i64
 }
 
-fn count(sum: &mut u64) {
-    *sum = sum.saturating_add(1);
+/// Changes the entry of a name; what is left empty is taken out, so that equal sums are written equally.
+fn changed<V: Default + PartialEq>(map: &mut BTreeMap<String, V>, name: &str, change: impl FnOnce(&mut V)) {
+    let Some(value) = map.get_mut(name) else {
+        let mut value = V::default();
+        change(&mut value);
+        if value != V::default() {
+            map.insert(name.to_owned(), value);
+        }
+        return;
+    };
+    change(value);
+    if *value == V::default() {
+        map.remove(name);
+    }
 }
 
 /// The entry of a name, made if it is new; a name already there is not copied.

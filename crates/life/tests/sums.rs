@@ -1,25 +1,22 @@
 //! Laws of adding, and what is refused when sums are read.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
 
-use life::{Cause, Ended, Lesson, ReadError, Service, Spent, Sums, Unfit};
+use life::{Cause, Ended, Found, Lesson, ReadError, Service, Spent, Sums, Unfit};
 use proptest::prelude::*;
 
 fn any_lesson() -> impl Strategy<Value = Lesson> {
     let name = |choices: &'static [&'static str]| prop::sample::select(choices).prop_map(str::to_owned);
-    let cause = (name(&["hose", "valve"]), name(&["split", "stuck"])).prop_map(|(part, fault)| Cause {
-        kind: part.clone(),
-        part,
-        fault,
-    });
+    let cause =
+        (name(&["hose", "valve"]), name(&["split", "stuck"])).prop_map(|(part, fault)| Cause { part, fault });
     let ended = prop::sample::select(&[Ended::Failed, Ended::StillGood, Ended::BadFromNew][..]);
     let served = || prop::option::of(prop_oneof![Just(0.0), 0.0..500_000.0]);
     let service = (name(&["hose", "valve"]), served(), served(), ended).prop_map(
         |(kind, distance_km, age_days, ended)| Service {
-            part: kind.clone(),
             kind,
             distance_km,
             age_days,
             ended,
+            count: 2,
         },
     );
     let spent = (name(&["tee", "look"]), 0.0..90.0).prop_map(|(method, minutes)| Spent {
@@ -32,9 +29,11 @@ fn any_lesson() -> impl Strategy<Value = Lesson> {
         prop::collection::vec(cause, 0..3),
         prop::collection::vec(service, 0..4),
         prop::collection::vec(spent, 0..4),
+        prop::sample::select(&[Found::NothingWrong, Found::NotListed, Found::Nothing][..]),
     )
-        .prop_map(|(circuit, causes, parts, checks)| Lesson {
+        .prop_map(|(circuit, causes, parts, checks, none)| Lesson {
             circuit,
+            found: if causes.is_empty() { none } else { Found::Cause },
             causes,
             parts,
             checks,
@@ -70,6 +69,26 @@ proptest! {
         prop_assert_eq!(merged(a.clone(), &b), merged(b, &a));
     }
 
+    /// What was added can be taken away again: the sums are those of the others, to the last bit.
+    #[test]
+    fn taking_away_undoes_adding(
+        kept in prop::collection::vec(any_lesson(), 0..6),
+        gone in prop::collection::vec(any_lesson(), 0..6),
+    ) {
+        let mut sums = sum(&[gone.clone(), kept.clone()].concat());
+        for lesson in &gone {
+            sums.take_away(lesson).unwrap();
+        }
+        prop_assert_eq!(sums, sum(&kept));
+    }
+
+    /// A lesson comes back from its line as it was.
+    #[test]
+    fn a_lesson_comes_back(mut lesson in any_lesson(), name in "\\PC{0,8}") {
+        lesson.circuit.push_str(&name);
+        prop_assert_eq!(Lesson::read(&lesson.write()), Ok(lesson));
+    }
+
     /// What is written is read again, and what is read has passed every check of reading.
     #[test]
     fn text_and_back(lessons in prop::collection::vec(any_lesson(), 0..12)) {
@@ -96,17 +115,17 @@ proptest! {
 #[test]
 fn one_job_lands_in_every_sum() {
     let service = |kind: &str, distance_km, ended| Service {
-        part: "hose2".into(),
         kind: kind.into(),
         distance_km,
         age_days: None,
         ended,
+        count: 1,
     };
     let lesson = Lesson {
         circuit: "booster".into(),
+        found: Found::Cause,
         causes: vec![Cause {
             part: "hose2".into(),
-            kind: "hose".into(),
             fault: "split".into(),
         }],
         parts: vec![
@@ -146,11 +165,11 @@ fn a_lesson_with_a_figure_that_cannot_be_changes_nothing() {
     let lesson = Lesson {
         circuit: "booster".into(),
         parts: vec![Service {
-            part: "hose2".into(),
             kind: "hose".into(),
             distance_km: Some(-3.0),
             age_days: None,
             ended: Ended::Failed,
+            count: 1,
         }],
         ..Lesson::default()
     };
@@ -158,7 +177,7 @@ fn a_lesson_with_a_figure_that_cannot_be_changes_nothing() {
     assert_eq!(
         refused,
         Unfit::Distance {
-            part: "hose2".into(),
+            kind: "hose".into(),
             found: -3.0
         }
     );
@@ -173,6 +192,19 @@ fn a_lesson_with_a_figure_that_cannot_be_changes_nothing() {
     };
     assert!(sums.add(&nan).is_err());
     assert_eq!(sums, Sums::default());
+}
+
+#[test]
+fn a_line_that_is_no_lesson_says_why() {
+    let refused = |line: &str| Lesson::read(line).unwrap_err().to_string();
+    assert_eq!(
+        refused(r#"[7,"booster",[]]"#),
+        "the lesson has form 7, and this program understands forms up to 1"
+    );
+    assert!(refused(r#"[1,"booster",9,[],[],[]]"#).contains("no outcome has the number 9"));
+    assert!(refused(r#"[1,"booster",0,["hose2"],[],[]]"#).contains("a cause without `/`"));
+    assert!(refused(r#"[0,"booster",0,[],[],[]]"#).contains("forms begin with 1"));
+    assert!(refused(r#"[1,"booster",0,["#).contains("not a lesson"));
 }
 
 fn refusal(text: &str) -> String {
