@@ -129,10 +129,3 @@ impl Lesson {
         }
     }
 }
-
-impl Cause {
-    /// Whether both are the same fault of the same part.
-    pub(crate) fn names(&self, other: &Self) -> bool {
-        self.part == other.part && self.fault == other.fault
-    }
-}

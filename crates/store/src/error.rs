@@ -153,11 +153,24 @@ pub enum StoreError {
         /// What was asked for.
         what: String,
     },
-    /// A lesson too early.
-    #[error("job {job} is not closed here, so it teaches nothing yet")]
-    NotClosed {
+    /// A lesson that cannot be kept or read.
+    #[error("what job {job} teaches: {why}")]
+    Lesson {
         /// The job.
         job: JobId,
+        /// Why.
+        why: String,
+    },
+    /// This shop's own sums, as if they were another's.
+    #[error("these are this shop's own sums: its jobs count here already")]
+    OwnSums,
+    /// Another shop's sums that cannot be read.
+    #[error("line {line}: {why}; nothing was added")]
+    Sums {
+        /// Counted from 1.
+        line: u64,
+        /// What is wrong, and what was expected.
+        why: String,
     },
     /// No picture.
     #[error("no picture `{hash}` is kept here")]

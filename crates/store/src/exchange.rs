@@ -1,16 +1,20 @@
 //! A whole store as JSON Lines, and back: for copies, for another machine, for another kind of database.
 //!
-//! First line `{"halfsplit":"jobs","format":1}`; then one `entry`, `setting`, `lesson` or `photo` a line; last line `{"end":
+//! First line `{"halfsplit":"jobs","format":1}`; then one `entry`, `setting`, `lesson`, `pooled` or `photo` a line; last line `{"end":
 //! lines before it,"sha256": of their bytes}`, so that a file that was cut or changed is told from a whole one.
 
 use crate::error::StoreError;
+use crate::learning;
 use crate::photos;
+use crate::pooling::{self, Pooled};
 use crate::rows::Rows;
-use crate::shelf::{Added, Imported, Store};
+use crate::shelf::{Added, Imported, Store, Taught};
 use crate::taking::{Touched, take_one};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use job::{Entry, JobId, Stage};
+use jiff::Timestamp;
+use job::Entry;
+use life::{Lesson, Sums};
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeSet;
@@ -31,9 +35,13 @@ pub(crate) fn export(rows: &mut dyn Rows, out: &mut dyn Write) -> Result<u64, St
     for (key, value) in rows.all_settings()? {
         lines.write(&json!({"setting": key, "value": value}).to_string())?;
     }
-    rows.all_lessons(&mut |(job, body)| {
-        lines.write(&json!({"lesson": body, "job": job.to_string()}).to_string())
+    rows.all_lessons(&mut |(job, seen, body)| {
+        lines.write(&json!({"lesson": body, "job": job.to_string(), "seen": seen}).to_string())
     })?;
+    for Pooled { shop, made, sums } in pooling::others(rows)? {
+        let made = made.as_microsecond();
+        lines.write(&json!({"pooled": shop.to_string(), "made": made, "sums": sums}).to_string())?;
+    }
     for hash in rows.all_photos()? {
         let (bytes, media) = rows.photo(&hash)?;
         lines.write(&json!({"photo": hash, "media": media, "data": STANDARD.encode(bytes)}).to_string())?;
@@ -67,7 +75,7 @@ pub(crate) fn import(rows: &mut dyn Rows, from: &mut dyn BufRead) -> Result<Impo
         own_settings: rows.all_settings()?.into_iter().map(|(key, _)| key).collect(),
         rows,
         touched: Touched::default(),
-        lessons: Vec::new(),
+        sums: None,
         imported: Imported::default(),
     };
     let mut sum = Sha256::new();
@@ -130,7 +138,7 @@ fn header(value: &Value) -> Result<(), String> {
     }
 }
 
-fn trailer(count: &Value, sum: &Value, lines: u64, known: &str) -> Result<(), String> {
+pub(crate) fn trailer(count: &Value, sum: &Value, lines: u64, known: &str) -> Result<(), String> {
     if count.as_u64() != Some(lines) {
         return Err(format!(
             "the export says it has {count} lines before this one, and {lines} were read: some are missing or were added"
@@ -160,7 +168,8 @@ struct Taking<'r> {
     rows: &'r mut dyn Rows,
     own_settings: BTreeSet<String>,
     touched: Touched,
-    lessons: Vec<(JobId, String)>,
+    /// This shop's sums while lessons come in.
+    sums: Option<Sums>,
     imported: Imported,
 }
 
@@ -184,7 +193,15 @@ impl Taking<'_> {
         } else if value.get("lesson").is_some() {
             let job = text("job")?.parse();
             let job = job.map_err(|error| Wrong::Line(format!("`job` is no name of a job: {error}")))?;
-            self.lessons.push((job, text("lesson")?.to_owned()));
+            let lesson = Lesson::read(text("lesson")?).map_err(|why| Wrong::Line(why.to_string()))?;
+            let seen = value["seen"].as_u64().unwrap_or_default();
+            self.lesson(&Taught {
+                job,
+                seen,
+                lesson: Some(lesson),
+            })?;
+        } else if value.get("pooled").is_some() {
+            self.pooled(text("pooled")?, &value["made"], &value["sums"])?;
         } else if value.get("photo").is_some() {
             self.photo(text("photo")?, text("media")?, text("data")?)?;
         } else {
@@ -205,15 +222,57 @@ impl Taking<'_> {
         Ok(self.rows.put_photo(hash, media, &bytes)?)
     }
 
-    /// Folds the rows, then keeps the lessons of those jobs that are closed here too.
-    fn finish(self) -> Result<Imported, StoreError> {
-        self.touched.fold(self.rows)?;
-        for (job, lesson) in &self.lessons {
-            let closed = self.rows.row(*job)?.is_some_and(|row| row.stage == Stage::Closed);
-            if closed {
-                self.rows.put_lesson(*job, Some(lesson))?;
-            }
+    /// Keeps a lesson if its job is closed here too and nothing else is known of it here. Entries come before lessons, so
+    /// their rows are folded by now.
+    fn lesson(&mut self, taught: &Taught) -> Result<(), StoreError> {
+        self.fold()?;
+        let mut sums = match self.sums.take() {
+            Some(sums) => sums,
+            None => learning::own(self.rows)?,
+        };
+        learning::take(self.rows, &mut sums, taught)?;
+        self.sums = Some(sums);
+        Ok(())
+    }
+
+    /// Keeps another shop's sums, unless they are this shop's own.
+    fn pooled(&mut self, shop: &str, made: &Value, sums: &Value) -> Result<(), Wrong> {
+        let wrong = |why: String| Wrong::Line(format!("the sums of a shop: {why}"));
+        let made = made
+            .as_i64()
+            .and_then(|made| Timestamp::from_microsecond(made).ok());
+        let pooled = Pooled {
+            shop: shop
+                .parse()
+                .map_err(|error: uuid::Error| wrong(error.to_string()))?,
+            made: made.ok_or_else(|| wrong("`made` is no moment".to_owned()))?,
+            sums: Sums::read(&sums.to_string()).map_err(|error| wrong(error.to_string()))?,
+        };
+        match pooling::take(self.rows, &pooled) {
+            Ok(_) | Err(StoreError::OwnSums) => Ok(()),
+            Err(error) => Err(error.into()),
         }
+    }
+
+    /// Folds the rows of jobs that entries came for. Sums are put down before: a fold may change them.
+    fn fold(&mut self) -> Result<(), StoreError> {
+        if self.touched.is_empty() {
+            return Ok(());
+        }
+        self.put_sums()?;
+        self.touched.fold(self.rows)
+    }
+
+    fn put_sums(&mut self) -> Result<(), StoreError> {
+        match self.sums.take() {
+            Some(sums) => learning::put_own(self.rows, &sums),
+            None => Ok(()),
+        }
+    }
+
+    fn finish(mut self) -> Result<Imported, StoreError> {
+        self.fold()?;
+        self.put_sums()?;
         Ok(self.imported)
     }
 }

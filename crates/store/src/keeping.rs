@@ -2,13 +2,17 @@
 
 use crate::error::StoreError;
 use crate::exchange;
+use crate::learning;
 use crate::photos;
+use crate::pooling::{self, Pooled};
 use crate::rows::{self, Rows};
-use crate::shelf::{Added, Filter, Imported, Place, Row, Store};
+use crate::shelf::{Added, Filter, Imported, Place, Pooling, Row, Store, Taught};
 use crate::sql;
 use crate::taking;
-use job::{Entry, JobId, Stage};
+use job::{Entry, JobId};
+use life::{Lesson, Sums};
 use std::io::{BufRead, Write};
+use uuid::Uuid;
 
 /// What a transaction is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -104,20 +108,49 @@ impl<B: Backend> Store for B {
         run(self, Purpose::Write, |rows| rows.put_setting(key, value))
     }
 
-    fn teach(&mut self, job: JobId, lesson: &str) -> Result<(), StoreError> {
-        run(self, Purpose::Write, |rows| match rows.row(job)? {
-            Some(row) if row.stage == Stage::Closed => rows.put_lesson(job, Some(lesson)),
-            _ => Err(StoreError::NotClosed { job }),
-        })
+    fn teach(&mut self, lessons: &[Taught]) -> Result<u64, StoreError> {
+        run(self, Purpose::Write, |rows| learning::teach(rows, lessons))
     }
 
-    fn lessons(&mut self, each: &mut dyn FnMut(&str)) -> Result<(), StoreError> {
+    fn untaught(&mut self, limit: usize) -> Result<Vec<JobId>, StoreError> {
+        run(self, Purpose::Read, |rows| learning::untaught(rows, limit))
+    }
+
+    fn lessons(&mut self, each: &mut dyn FnMut(JobId, &Lesson)) -> Result<(), StoreError> {
         run(self, Purpose::Once { writes: false }, |rows| {
-            rows.all_lessons(&mut |(_, body)| {
-                each(&body);
+            rows.all_lessons(&mut |(job, _, line)| {
+                each(job, &learning::read(job, &line)?);
                 Ok(())
             })
         })
+    }
+
+    fn learnt(&mut self, except: Option<JobId>) -> Result<Sums, StoreError> {
+        run(self, Purpose::Read, |rows| pooling::together(rows, except))
+    }
+
+    fn own_sums(&mut self) -> Result<Pooled, StoreError> {
+        run(self, Purpose::Write, pooling::own)
+    }
+
+    fn relearn(&mut self) -> Result<Sums, StoreError> {
+        run(self, Purpose::Write, |rows| {
+            let sums = learning::anew(rows)?;
+            learning::put_own(rows, &sums)?;
+            Ok(sums)
+        })
+    }
+
+    fn pooled(&mut self) -> Result<Vec<Pooled>, StoreError> {
+        run(self, Purpose::Read, pooling::others)
+    }
+
+    fn pool(&mut self, other: &Pooled) -> Result<Pooling, StoreError> {
+        run(self, Purpose::Write, |rows| pooling::take(rows, other))
+    }
+
+    fn leave_out(&mut self, shop: Uuid) -> Result<bool, StoreError> {
+        run(self, Purpose::Write, |rows| pooling::leave_out(rows, shop))
     }
 
     fn put_photo(&mut self, bytes: &[u8], media: &str) -> Result<String, StoreError> {

@@ -2,7 +2,7 @@
 
 use crate::error::StoreError;
 use crate::shelf::Row;
-use crate::sql::Value;
+use crate::sql::{self, Value};
 use job::{EntryId, JobId, Stage};
 
 /// An entry on its way into the rows.
@@ -36,18 +36,18 @@ pub(crate) trait Rows {
     fn whole(&mut self, text: &str, values: &[Value]) -> Result<i64, StoreError>;
     /// Writes a job's row anew, with the words it is found by.
     fn put_row(&mut self, row: &Row, words: &[String]) -> Result<(), StoreError>;
-    /// Keeps, replaces or removes a lesson.
-    fn put_lesson(&mut self, job: JobId, lesson: Option<&str>) -> Result<(), StoreError>;
-    /// Keeps, replaces or removes a setting.
-    fn put_setting(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError>;
+    /// Does something that gives nothing back.
+    fn run(&mut self, text: &str, values: &[Value]) -> Result<(), StoreError>;
+    /// The texts that a select of one column gives.
+    fn texts_of(&mut self, text: &str, values: &[Value]) -> Result<Vec<String>, StoreError>;
     /// Keeps a picture under its name.
     fn put_photo(&mut self, hash: &str, media: &str, bytes: &[u8]) -> Result<(), StoreError>;
     /// A picture with its media type, not yet compared with its name.
     fn photo(&mut self, hash: &str) -> Result<(Vec<u8>, String), StoreError>;
     /// Texts of all entries, job by job in the order of their numbers, jobs without one last.
     fn all_bodies(&mut self, each: Each<'_, String>) -> Result<(), StoreError>;
-    /// All lessons with their jobs, by the job's name.
-    fn all_lessons(&mut self, each: Each<'_, (JobId, String)>) -> Result<(), StoreError>;
+    /// All lessons with their jobs and the number of entries they were made from, by the job's name.
+    fn all_lessons(&mut self, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError>;
     /// All settings, by name.
     fn all_settings(&mut self) -> Result<Vec<(String, String)>, StoreError>;
     /// The job of that number.
@@ -56,6 +56,19 @@ pub(crate) trait Rows {
     fn by_name(&mut self, from: &str, until: &str) -> Result<Vec<JobId>, StoreError>;
     /// Names of all pictures.
     fn all_photos(&mut self) -> Result<Vec<String>, StoreError>;
+
+    /// Keeps, replaces or removes a setting.
+    fn put_setting(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError> {
+        match value {
+            Some(value) => self.run(sql::PUT_SETTING, &[text(key), text(value)]),
+            None => self.run(sql::FORGET_SETTING, &[text(key)]),
+        }
+    }
+}
+
+/// A text as a value.
+pub(crate) fn text(text: &str) -> Value {
+    Value::Text(text.to_owned())
 }
 
 /// The stage of that name.

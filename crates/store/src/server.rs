@@ -252,18 +252,14 @@ impl Rows for Tx<'_> {
         self.done(all, &[&words, &changed, &row.number])
     }
 
-    fn put_lesson(&mut self, job: JobId, lesson: Option<&str>) -> Result<(), StoreError> {
-        match lesson {
-            Some(body) => self.done(sql::PUT_LESSON, &[&job.to_string(), &body]),
-            None => self.done(sql::FORGET_LESSON, &[&job.to_string()]),
-        }
+    fn run(&mut self, text: &str, values: &[Value]) -> Result<(), StoreError> {
+        let values: Vec<_> = values.iter().map(given).collect();
+        self.done(text, &values)
     }
 
-    fn put_setting(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError> {
-        match value {
-            Some(value) => self.done(sql::PUT_SETTING, &[&key, &value]),
-            None => self.done(sql::FORGET_SETTING, &[&key]),
-        }
+    fn texts_of(&mut self, text: &str, values: &[Value]) -> Result<Vec<String>, StoreError> {
+        let values: Vec<_> = values.iter().map(given).collect();
+        self.texts(text, &values)
     }
 
     fn put_photo(&mut self, hash: &str, media: &str, bytes: &[u8]) -> Result<(), StoreError> {
@@ -294,10 +290,10 @@ impl Rows for Tx<'_> {
         self.stream(sql::ALL_BODIES, &mut |row| each(row.get(0)))
     }
 
-    fn all_lessons(&mut self, each: Each<'_, (JobId, String)>) -> Result<(), StoreError> {
+    fn all_lessons(&mut self, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError> {
         let at = self.at;
         self.stream(sql::ALL_LESSONS, &mut |row| {
-            each((id(at, row.get(0))?, row.get(1)))
+            each((id(at, row.get(0))?, row.get(1), row.get(2)))
         })
     }
 

@@ -1,9 +1,12 @@
 //! What a store does, whatever it is made of.
 
 use crate::error::StoreError;
+use crate::pooling::Pooled;
 use jiff::Timestamp;
 use job::{Entry, JobId, Stage};
+use life::{Lesson, Sums};
 use std::io::{BufRead, Write};
+use uuid::Uuid;
 
 /// What became of an entry that was appended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,6 +67,30 @@ impl Row {
     }
 }
 
+/// What a closed job teaches, on its way into the store.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taught {
+    /// The job.
+    pub job: JobId,
+    /// From how many of its entries the lesson was made.
+    pub seen: u64,
+    /// The lesson; `None` if it teaches nothing.
+    pub lesson: Option<Lesson>,
+}
+
+/// What became of another shop's sums.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pooling {
+    /// The shop is new here.
+    New,
+    /// They took the place of older ones of the same shop.
+    Newer,
+    /// They were here already.
+    Already,
+    /// Newer ones of the same shop are here, and stay.
+    Older,
+}
+
 /// What an import brought.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Imported {
@@ -109,14 +136,40 @@ pub trait Store: std::fmt::Debug + Send {
     /// Keeps a setting; `None` forgets it.
     fn set(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError>;
 
-    /// Keeps what a closed job teaches in place of what was kept. It goes by itself when the job is reopened.
+    /// Keeps what closed jobs teach in place of what was kept, all of this call or none; returns how many. Left out is a job
+    /// that is not closed, or of which more is known by now than the lesson was made from. A lesson goes by itself when its job
+    /// is reopened.
     ///
     /// # Errors
-    /// [`StoreError::NotClosed`] if the job is not closed or not known.
-    fn teach(&mut self, job: JobId, lesson: &str) -> Result<(), StoreError>;
+    /// [`StoreError::Lesson`] for a lesson with figures that cannot be.
+    fn teach(&mut self, lessons: &[Taught]) -> Result<u64, StoreError>;
+
+    /// At most `limit` closed jobs that have not taught yet what their entries say now.
+    fn untaught(&mut self, limit: usize) -> Result<Vec<JobId>, StoreError>;
 
     /// Hands over every lesson, in the order of the jobs' names.
-    fn lessons(&mut self, each: &mut dyn FnMut(&str)) -> Result<(), StoreError>;
+    fn lessons(&mut self, each: &mut dyn FnMut(JobId, &Lesson)) -> Result<(), StoreError>;
+
+    /// What all closed jobs teach, this shop's and those of the shops pooled with it; without what `except` teaches.
+    fn learnt(&mut self, except: Option<JobId>) -> Result<Sums, StoreError>;
+
+    /// The sums of this shop's own jobs, under its name: drawn by lot when it is first asked for, and kept.
+    fn own_sums(&mut self) -> Result<Pooled, StoreError>;
+
+    /// Makes the sums of this shop's own jobs anew from all lessons.
+    fn relearn(&mut self) -> Result<Sums, StoreError>;
+
+    /// The sums of other shops, by name.
+    fn pooled(&mut self) -> Result<Vec<Pooled>, StoreError>;
+
+    /// Keeps another shop's sums in place of its earlier ones: every job counts once, however often a shop is added.
+    ///
+    /// # Errors
+    /// [`StoreError::OwnSums`] for this shop's own.
+    fn pool(&mut self, other: &Pooled) -> Result<Pooling, StoreError>;
+
+    /// Forgets another shop's sums; `false` if there were none.
+    fn leave_out(&mut self, shop: Uuid) -> Result<bool, StoreError>;
 
     /// Keeps a picture; returns the SHA-256 of its bytes, hexadecimal, its name from now on.
     ///

@@ -18,6 +18,12 @@ CREATE INDEX entry_job ON entry (job, turn, id);
 CREATE TABLE lesson (job TEXT PRIMARY KEY REFERENCES job (id), body TEXT NOT NULL);
 CREATE TABLE setting (key TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE TABLE photo (hash TEXT PRIMARY KEY, media TEXT NOT NULL, bytes BIGINT NOT NULL);
+", "
+DROP TABLE lesson;
+CREATE TABLE lesson (job TEXT PRIMARY KEY REFERENCES job (id), seen BIGINT NOT NULL, body TEXT NOT NULL);
+ALTER TABLE job ADD COLUMN taught BIGINT NOT NULL DEFAULT 0;
+CREATE INDEX job_untaught ON job (number) WHERE stage = 'closed' AND taught = 0;
+CREATE TABLE learnt (shop TEXT PRIMARY KEY, made BIGINT NOT NULL, sums TEXT NOT NULL);
 "];
 
 pub(crate) const BODY: &str = "SELECT body FROM entry WHERE id = $1";
@@ -30,12 +36,28 @@ pub(crate) const PUT_ROW: &str = "
 INSERT INTO job (id, number, stage, words, complaint, circuit, opened, changed)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8)
 ON CONFLICT (id) DO UPDATE SET stage = excluded.stage, words = excluded.words, complaint = excluded.complaint,
-circuit = excluded.circuit, opened = excluded.opened, changed = excluded.changed";
+circuit = excluded.circuit, opened = excluded.opened, changed = excluded.changed, taught = 0";
 pub(crate) const FORGET_WORDS: &str = "DELETE FROM found_by WHERE number = $1";
 pub(crate) const PUT_WORD: &str = "INSERT INTO found_by (word, changed, number) VALUES ($1, $2, $3)";
 pub(crate) const FORGET_LESSON: &str = "DELETE FROM lesson WHERE job = $1";
-pub(crate) const PUT_LESSON: &str =
-    "INSERT INTO lesson (job, body) VALUES ($1, $2) ON CONFLICT (job) DO UPDATE SET body = excluded.body";
+pub(crate) const PUT_LESSON: &str = "
+INSERT INTO lesson (job, seen, body) VALUES ($1, $2, $3)
+ON CONFLICT (job) DO UPDATE SET seen = excluded.seen, body = excluded.body";
+pub(crate) const LESSON: &str = "SELECT body FROM lesson WHERE job = $1";
+/// Marks a closed job as taught if so many entries of it are kept.
+pub(crate) const TEACHES: &str = "
+UPDATE job SET taught = 1 WHERE id = $1 AND stage = 'closed' AND (SELECT COUNT(*) FROM entry WHERE entry.job = $1) = $2
+RETURNING number";
+pub(crate) const UNTAUGHT: &str =
+    "SELECT id FROM job WHERE stage = 'closed' AND taught = 0 ORDER BY number LIMIT $1";
+pub(crate) const SUMS: &str = "SELECT sums FROM learnt WHERE shop = $1";
+pub(crate) const SUMS_MADE: &str = "SELECT made FROM learnt WHERE shop = $1";
+pub(crate) const PUT_SUMS: &str = "
+INSERT INTO learnt (shop, made, sums) VALUES ($1, $2, $3)
+ON CONFLICT (shop) DO UPDATE SET made = excluded.made, sums = excluded.sums";
+pub(crate) const FORGET_SUMS: &str = "DELETE FROM learnt WHERE shop = $1";
+pub(crate) const OTHER_SHOPS: &str = "SELECT shop FROM learnt WHERE shop <> '' ORDER BY shop";
+pub(crate) const SETTING: &str = "SELECT value FROM setting WHERE key = $1";
 pub(crate) const FORGET_SETTING: &str = "DELETE FROM setting WHERE key = $1";
 pub(crate) const PUT_SETTING: &str =
     "INSERT INTO setting (key, value) VALUES ($1, $2) ON CONFLICT (key) DO UPDATE SET value = excluded.value";
@@ -45,7 +67,7 @@ pub(crate) const MEDIA: &str = "SELECT media FROM photo WHERE hash = $1";
 pub(crate) const ALL_BODIES: &str = "
 SELECT entry.body FROM entry LEFT JOIN job ON job.id = entry.job
 ORDER BY job.number IS NULL, job.number, entry.job, entry.turn, entry.id";
-pub(crate) const ALL_LESSONS: &str = "SELECT job, body FROM lesson ORDER BY job";
+pub(crate) const ALL_LESSONS: &str = "SELECT job, seen, body FROM lesson ORDER BY job";
 pub(crate) const ALL_SETTINGS: &str = "SELECT key, value FROM setting ORDER BY key";
 pub(crate) const ALL_PHOTOS: &str = "SELECT hash FROM photo ORDER BY hash";
 pub(crate) const BY_NUMBER: &str = "SELECT id FROM job WHERE number = $1";

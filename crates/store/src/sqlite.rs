@@ -227,18 +227,12 @@ impl Rows for Tx<'_> {
             .try_for_each(|word| self.done(sql::PUT_WORD, params![word, changed, row.number]))
     }
 
-    fn put_lesson(&mut self, job: JobId, lesson: Option<&str>) -> Result<(), StoreError> {
-        match lesson {
-            Some(body) => self.done(sql::PUT_LESSON, [job.to_string().as_str(), body]),
-            None => self.done(sql::FORGET_LESSON, [job.to_string()]),
-        }
+    fn run(&mut self, text: &str, values: &[Value]) -> Result<(), StoreError> {
+        self.done(text, rusqlite::params_from_iter(values))
     }
 
-    fn put_setting(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError> {
-        match value {
-            Some(value) => self.done(sql::PUT_SETTING, [key, value]),
-            None => self.done(sql::FORGET_SETTING, [key]),
-        }
+    fn texts_of(&mut self, text: &str, values: &[Value]) -> Result<Vec<String>, StoreError> {
+        self.rows(text, rusqlite::params_from_iter(values), |row| row.get(0))
     }
 
     fn put_photo(&mut self, hash: &str, media: &str, bytes: &[u8]) -> Result<(), StoreError> {
@@ -259,8 +253,9 @@ impl Rows for Tx<'_> {
         self.each(sql::ALL_BODIES, |row| row.get(0), each)
     }
 
-    fn all_lessons(&mut self, each: Each<'_, (JobId, String)>) -> Result<(), StoreError> {
-        self.each(sql::ALL_LESSONS, |row| Ok((to_id(row, 0)?, row.get(1)?)), each)
+    fn all_lessons(&mut self, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError> {
+        let read = |row: &rusqlite::Row<'_>| Ok((to_id(row, 0)?, row.get(1)?, row.get(2)?));
+        self.each(sql::ALL_LESSONS, read, each)
     }
 
     fn all_settings(&mut self) -> Result<Vec<(String, String)>, StoreError> {

@@ -1,6 +1,7 @@
 //! Taking entries in: once each, and the job's row folded from all of them.
 
 use crate::error::StoreError;
+use crate::learning;
 use crate::rows::{Line, Rows, words};
 use crate::shelf::{Added, Row};
 use crate::sql;
@@ -27,9 +28,14 @@ pub(crate) struct Touched {
 }
 
 impl Touched {
-    /// Folds their rows.
-    pub(crate) fn fold(&self, rows: &mut dyn Rows) -> Result<(), StoreError> {
-        self.order.iter().try_for_each(|&job| fold(rows, job))
+    pub(crate) fn is_empty(&self) -> bool {
+        self.order.is_empty()
+    }
+
+    /// Folds their rows; then none is touched.
+    pub(crate) fn fold(&mut self, rows: &mut dyn Rows) -> Result<(), StoreError> {
+        self.seen.clear();
+        self.order.drain(..).try_for_each(|job| fold(rows, job))
     }
 }
 
@@ -106,7 +112,7 @@ fn fold(rows: &mut dyn Rows, job: JobId) -> Result<(), StoreError> {
     let found_by = words(&format!("{} {} {}", row.words, row.complaint, row.circuit));
     rows.put_row(&row, &found_by)?;
     if row.stage != Stage::Closed && before.is_some_and(|before| before.stage == Stage::Closed) {
-        rows.put_lesson(job, None)?;
+        learning::forget(rows, job)?;
     }
     Ok(())
 }

@@ -5,9 +5,12 @@
 mod story;
 
 use job::{Job, Stage};
-use store::{Added, Filter, Imported, LARGEST_PHOTO, Location, Sqlite, Store, StoreError, copy, open};
+use store::{
+    Added, Filter, Imported, LARGEST_PHOTO, Location, Pooled, Pooling, Sqlite, Store, StoreError, Taught,
+    copy, open,
+};
 use story::postgres::Cluster;
-use story::{Folder, closed, entry, job_id, reading, reopened, taken_in};
+use story::{Folder, closed, entry, job_id, lesson, reading, reopened, taken_in, taught};
 
 /// Runs a story on an empty store of every sort.
 fn on_sqlite(name: &str, story: fn(&mut dyn Store)) {
@@ -25,6 +28,7 @@ const STORIES: &[Story] = &[
     ("list", list_story),
     ("order", order_story),
     ("lesson", lesson_story),
+    ("pooled", pooled_story),
     ("settings", settings_story),
     ("photos", photos_story),
     ("export", export_story),
@@ -206,21 +210,99 @@ fn a_lesson_lasts_until_the_job_is_reopened() {
 fn lesson_story(store: &mut dyn Store) {
     let job = job_id(1);
     store.append(&[taken_in(job, "van", "slow")]).unwrap();
-    assert!(matches!(
-        store.teach(job, "{}").unwrap_err(),
-        StoreError::NotClosed { .. }
-    ));
+    assert_eq!(store.teach(&[taught(job, 1, "hose")]).unwrap(), 0, "it is open");
+    assert_eq!(store.untaught(9).unwrap(), []);
     store.append(&[closed(job, 1)]).unwrap();
-    store.teach(job, "first").unwrap();
-    store.teach(job, "second").unwrap();
-    let lessons = |store: &mut dyn Store| {
+    assert_eq!(store.untaught(9).unwrap(), [job]);
+    assert_eq!(
+        store.teach(&[taught(job, 1, "hose")]).unwrap(),
+        0,
+        "more is known by now"
+    );
+    assert_eq!(store.teach(&[taught(job, 2, "hose")]).unwrap(), 1);
+    assert_eq!(store.untaught(9).unwrap(), []);
+    // A job teaches once, however often it is closed.
+    assert_eq!(
+        store
+            .teach(&[taught(job, 2, "valve"), taught(job, 2, "valve")])
+            .unwrap(),
+        2
+    );
+    let told = |store: &mut dyn Store| {
         let mut all = Vec::new();
-        store.lessons(&mut |lesson| all.push(lesson.to_owned())).unwrap();
+        store
+            .lessons(&mut |job, lesson| all.push((job, lesson.clone())))
+            .unwrap();
         all
     };
-    assert_eq!(lessons(store), ["second"]);
+    assert_eq!(told(store), [(job, lesson("valve"))]);
+    let sums = store.learnt(None).unwrap();
+    assert_eq!(sums.circuits["vacuum-wastegate"].jobs, 1);
+    assert_eq!(sums.circuits["vacuum-wastegate"].causes["valve/stuck"], 1);
+    assert_eq!(sums, store.relearn().unwrap());
+    assert_eq!(
+        store.learnt(Some(job)).unwrap(),
+        life::Sums::default(),
+        "without its own lesson"
+    );
     store.append(&[reopened(job, 2)]).unwrap();
-    assert_eq!(lessons(store), [""; 0]);
+    assert_eq!(told(store), []);
+    assert_eq!(store.learnt(None).unwrap(), life::Sums::default());
+    store.append(&[closed(job, 3)]).unwrap();
+    assert_eq!(
+        store.untaught(9).unwrap(),
+        [job],
+        "closed again, it teaches again"
+    );
+    let nothing = Taught {
+        job,
+        seen: 4,
+        lesson: None,
+    };
+    assert_eq!(store.teach(&[nothing]).unwrap(), 1);
+    assert_eq!(
+        (store.untaught(9).unwrap(), told(store)),
+        (Vec::new(), Vec::new())
+    );
+    let mut odd = lesson("hose");
+    odd.parts[0].distance_km = Some(-1.0);
+    let refused = store.teach(&[Taught {
+        job,
+        seen: 4,
+        lesson: Some(odd),
+    }]);
+    assert!(matches!(refused.unwrap_err(), StoreError::Lesson { .. }));
+}
+
+#[test]
+fn shops_add_their_sums_up() {
+    on_sqlite("pooled", pooled_story);
+}
+
+fn pooled_story(store: &mut dyn Store) {
+    let other = |made: i64, jobs: usize| Pooled {
+        shop: story::id(7),
+        made: jiff::Timestamp::from_second(1_780_000_000 + made).unwrap(),
+        sums: {
+            let mut sums = life::Sums::default();
+            (0..jobs).for_each(|_| sums.add(&lesson("hose")).unwrap());
+            sums
+        },
+    };
+    let jobs = |store: &mut dyn Store| store.learnt(None).unwrap().jobs();
+    assert_eq!(store.pool(&other(0, 5)).unwrap(), Pooling::New);
+    assert_eq!(store.pool(&other(0, 5)).unwrap(), Pooling::Already);
+    assert_eq!(jobs(store), 5, "added twice, counted once");
+    assert_eq!(store.pool(&other(60, 7)).unwrap(), Pooling::Newer);
+    assert_eq!(store.pool(&other(0, 5)).unwrap(), Pooling::Older);
+    assert_eq!(jobs(store), 7, "the newer ones hold the older ones");
+    assert_eq!(store.pooled().unwrap(), [other(60, 7)]);
+    let own = store.own_sums().unwrap();
+    assert_eq!(own.sums.jobs(), 0, "what others found is not this shop's to tell");
+    assert_eq!(own.shop, store.own_sums().unwrap().shop);
+    assert!(matches!(store.pool(&own).unwrap_err(), StoreError::OwnSums));
+    assert!(store.leave_out(story::id(7)).unwrap() && !store.leave_out(story::id(7)).unwrap());
+    assert_eq!(jobs(store), 0);
 }
 
 #[test]
@@ -269,7 +351,8 @@ fn photos_story(store: &mut dyn Store) {
 fn full(store: &mut dyn Store) -> Vec<u8> {
     three_jobs(store);
     store.append(&[closed(job_id(1), 50)]).unwrap();
-    store.teach(job_id(1), "{\"a\":1}").unwrap();
+    let entries = store.entries(job_id(1)).unwrap().len() as u64;
+    assert_eq!(store.teach(&[taught(job_id(1), entries, "hose")]).unwrap(), 1);
     store.set("rate", Some("90")).unwrap();
     store.put_photo(b"abc", "image/png").unwrap();
     let mut out = Vec::new();

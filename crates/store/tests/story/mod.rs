@@ -6,7 +6,9 @@ pub(crate) mod postgres;
 
 use jiff::Timestamp;
 use job::{Closing, Described, Entry, EntryId, Event, FORMAT, Intake, JobId, Said, Vehicle};
+use life::{Cause, Ended, Found, Lesson, Service};
 use std::path::PathBuf;
+use store::Taught;
 use uuid::Uuid;
 
 /// A folder of its own, removed at the end.
@@ -88,4 +90,32 @@ pub(crate) fn reopened(job: JobId, turn: u64) -> Entry {
         odometer_km: None,
     };
     entry(job, turn, event)
+}
+
+/// What a job on an invented circuit teaches.
+pub(crate) fn lesson(part: &str) -> Lesson {
+    Lesson {
+        circuit: "vacuum-wastegate".to_owned(),
+        found: Found::Cause,
+        causes: vec![Cause {
+            part: part.to_owned(),
+            fault: "stuck".to_owned(),
+        }],
+        parts: vec![Service {
+            kind: "three-port-valve".to_owned(),
+            distance_km: Some(120_000.0),
+            age_days: None,
+            ended: Ended::StillGood,
+            count: 3,
+        }],
+        checks: Vec::new(),
+    }
+}
+
+pub(crate) fn taught(job: JobId, seen: u64, part: &str) -> Taught {
+    Taught {
+        job,
+        seen,
+        lesson: Some(lesson(part)),
+    }
 }
