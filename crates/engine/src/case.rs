@@ -1,24 +1,39 @@
 //! A job as the engine takes it: its circuit with its history, its readings as evidence, and what became of the circuit's file since.
 
 use crate::history::{History, history};
+use crate::learnt;
 use crate::load::Loaded;
 use crate::readings::{Evidence, evidence};
 use circuit::{Circuit, Part};
 use diag::{Diagnostic, Source};
 use job::Job;
+use life::Sums;
 use physics::Model;
 
-/// Reads the description that `job` began with and moves its odds by what is known of the vehicle.
-pub fn load_job(job: &Job) -> (Loaded, History) {
+/// Reads the description that `job` began with, moves its odds by what closed jobs teach and by what is known of the vehicle, and
+/// gives its checks the minutes that they took.
+///
+/// Sums are those at the time of looking: the same entries and the same sums give the same answer. Empty ones leave the shipped
+/// figures, bit for bit.
+pub fn load_job(job: &Job, sums: &Sums) -> (Loaded, History) {
     let described = &job.intake.circuit;
     let outcome = circuit::read(&described.name, &described.text, physics::catalogue());
     let known = outcome
         .circuit
         .as_ref()
-        .map_or_else(History::default, |circuit| history(circuit, job));
+        .map_or_else(History::default, |circuit| history(circuit, job, sums));
     let loaded = Loaded {
         source: Source::new(described.name.clone(), described.text.clone()),
-        model: outcome.circuit.map(|circuit| Model::new(known.apply(circuit))),
+        model: outcome.circuit.map(|circuit| {
+            let made = sums.circuits.get(&circuit.name).map(|sums| &sums.checks);
+            let model = Model::new(known.apply(circuit));
+            match made {
+                Some(made) => {
+                    model.timed(|check| learnt::minutes(check, made).map(|minutes| minutes.typical))
+                }
+                None => model,
+            }
+        }),
         findings: outcome.findings,
     };
     (loaded, known)

@@ -1,29 +1,27 @@
 //! What is known of the vehicle moves the odds before any reading: parts renewed, work done, age, oil, codes, what a person
-//! ruled out.
+//! ruled out. What closed jobs teach moves them first.
 //!
-//! Every figure here is from memory, none from counts. Each moves the weight of a fault by a factor that is never 0: one odd
-//! statement never sets a suspect to zero.
+//! Every figure here is from memory; counts of closed jobs take their place as they grow. Each moves the weight of a fault by a
+//! factor that is never 0: one odd statement never sets a suspect to zero.
 
-use circuit::{Circuit, FaultId, Part, PartId, Supplies, Symbol};
-use job::{Grade, Job, Mended, Nature, TroubleCode, nature};
+mod wear;
+
+pub use wear::bad_from_new;
+
+use crate::learnt;
+use circuit::{Circuit, FaultId, Part, PartId, Priors, Supplies, Symbol};
+use job::{Grade, Job, Mended, Nature, Replaced, TroubleCode, nature};
+use life::Sums;
 use quantity::Dimension;
 
 /// Days within which a part counts as renewed lately. From memory.
-const LATELY_DAYS: f64 = 90.0;
+pub(crate) const LATELY_DAYS: f64 = 90.0;
 /// The same as distance, km. From memory.
-const LATELY_KM: f64 = 2_000.0;
+pub(crate) const LATELY_KM: f64 = 2_000.0;
 /// Days within which work disturbs what is joined to the part. Where only the distance is known, [`LATELY_KM`] stands for it. From memory.
 const DISTURBED_DAYS: f64 = 30.0;
-/// Wear of a part renewed lately. From memory.
-const FRESH: f64 = 0.5;
-/// How many times likelier than from the shelf a new part is bad if the complaint is still there. From memory.
-const STILL_THERE: f64 = 5.0;
 /// Hoses, wires and connectors beside recent work. From memory.
 const DISTURBED: f64 = 3.0;
-/// Distance from which moving parts count as worn, km. From memory.
-const WORN_KM: f64 = 200_000.0;
-/// Moving parts beyond [`WORN_KM`]. From memory.
-const WORN: f64 = 1.5;
 /// Rubber in oil. From memory.
 const OILED: f64 = 3.0;
 /// What a person ruled out: a person errs about once in fifty times. From memory.
@@ -34,16 +32,6 @@ const ELECTRICAL: f64 = 3.0;
 const SHARED_NODE: f64 = 8.0;
 /// What physical codes of several systems share: the source of vacuum or pressure. From memory.
 const SHARED_SOURCE: f64 = 5.0;
-
-/// Chance that a new part is bad, 0 to 1. From memory: original 0.3 to 1 %, another maker's 1 to 3 %, cheapest 3 to 8 %; the middle of
-/// each.
-pub fn bad_from_new(grade: Grade) -> f64 {
-    match grade {
-        Grade::Original => 0.006_5,
-        Grade::Equivalent => 0.02,
-        Grade::Budget => 0.055,
-    }
-}
 
 /// One thing known that moved the odds.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,16 +60,21 @@ pub struct NotUsed {
 /// What is known of the vehicle, as it moves the odds.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct History {
-    /// What moved them; factors on one fault multiply.
+    /// What causes closed jobs found on this circuit.
+    pub learnt: Vec<Moved>,
+    /// How often, by closed jobs, no listed cause is found; `None` as described.
+    pub priors: Option<Priors>,
+    /// What is known of the vehicle; factors on one fault multiply.
     pub moved: Vec<Moved>,
     /// What was said and could not be used.
     pub not_used: Vec<NotUsed>,
 }
 
 impl History {
-    /// The circuit with the odds moved. Without history the weights are the same, bit for bit.
+    /// The circuit with the odds moved. Without history and closed jobs the weights are the same, bit for bit.
     pub fn apply(&self, mut circuit: Circuit) -> Circuit {
-        for moved in &self.moved {
+        circuit.priors = self.priors.unwrap_or(circuit.priors);
+        for moved in self.learnt.iter().chain(&self.moved) {
             let weights = &mut circuit.parts[moved.part.0].weights;
             for (fault, weight) in weights.iter_mut().enumerate() {
                 if moved.fault.is_none_or(|only| only == fault) {
@@ -130,15 +123,18 @@ impl History {
     }
 }
 
-/// What `job` says of the vehicle, as it moves the odds on `circuit`.
-pub fn history(circuit: &Circuit, job: &Job) -> History {
-    let mut history = History::default();
+/// What `job` says of the vehicle, and what closed jobs teach, as it moves the odds on `circuit`. Empty sums leave the shipped
+/// figures.
+pub fn history(circuit: &Circuit, job: &Job, sums: &Sums) -> History {
+    let mut history = learnt::moves(circuit, sums);
+    let learnt = history.apply(circuit.clone());
     let works = works(&mut history, circuit, job);
     for work in &works {
-        renewed(&mut history, circuit, job, work);
+        wear::renewed(&mut history, &learnt, job, work, sums);
     }
     disturbed(&mut history, circuit, &works);
-    worn(&mut history, circuit, job, &works);
+    wear::worn(&mut history, circuit, job, &works, sums);
+    wear::record(&mut history, circuit, job, sums);
     oiled(&mut history, circuit, job);
     codes(&mut history, circuit, job);
     ruled_out(&mut history, circuit, job);
@@ -164,6 +160,10 @@ fn works(history: &mut History, circuit: &Circuit, job: &Job) -> Vec<Work> {
         works.push(work);
     };
     for replaced in &job.intake.replaced {
+        let last = |other: &Replaced| other.part != replaced.part || !sooner(other, replaced);
+        if !job.intake.replaced.iter().all(last) {
+            continue;
+        }
         let Some(part) = history.find(circuit, &replaced.part) else {
             continue;
         };
@@ -202,34 +202,12 @@ fn works(history: &mut History, circuit: &Circuit, job: &Job) -> Vec<Work> {
     works
 }
 
-/// A new part wears less, and may be bad: that chance, as a share of all, is spread over its faults by their own shares, which
-/// multiplies each by the same figure. A part whose faults all have the weight 0 stays out of the question.
-fn renewed(history: &mut History, circuit: &Circuit, job: &Job, work: &Work) {
-    let weights = |part: &Part| part.weights.iter().sum::<f64>();
-    let own = weights(&circuit.parts[work.part.0]);
-    if !work.renewed || own <= 0.0 {
-        return;
+/// Whether `one` was fitted after `other`, by what is said of both.
+pub(crate) fn sooner(one: &Replaced, other: &Replaced) -> bool {
+    match (one.km_ago, other.km_ago, one.days_ago, other.days_ago) {
+        (Some(one), Some(other), ..) | (_, _, Some(one), Some(other)) => one < other,
+        _ => false,
     }
-    let total: f64 = circuit.parts.iter().map(weights).sum();
-    let name = &circuit.parts[work.part.0].id;
-    let tried = job.new_parts.iter().any(|new| new.good && new.part == *name);
-    let missed = if tried {
-        1.0 - plan::Shop::default().bench_catches
-    } else {
-        1.0
-    };
-    let grade = work.grade.unwrap_or(Grade::Equivalent);
-    let bad = STILL_THERE * bad_from_new(grade) * missed;
-    let grade = work.grade.map_or("grade not known", |grade| match grade {
-        Grade::Original => "original",
-        Grade::Equivalent => "equivalent",
-        Grade::Budget => "budget",
-    });
-    let why = format!(
-        "renewed {} ({grade}): less worn, but a new part can be bad",
-        work.when
-    );
-    history.all(work.part, FRESH + bad * total / own, why);
 }
 
 /// Hoses, wires and connectors at the joints of a part that was worked on, each once.
@@ -255,35 +233,6 @@ fn disturbed(history: &mut History, circuit: &Circuit, works: &[Work]) {
             history.all(id, DISTURBED, why);
         }
     }
-}
-
-/// Moving parts of a vehicle that has run far, unless they are new.
-fn worn(history: &mut History, circuit: &Circuit, job: &Job, works: &[Work]) {
-    if job.odometer_km.is_none_or(|km| km.is_nan() || km <= WORN_KM) {
-        return;
-    }
-    for (index, part) in circuit.parts.iter().enumerate() {
-        let id = PartId(index);
-        let new = works.iter().any(|work| work.part == id && work.renewed);
-        if moves(part) && !new {
-            history.all(id, WORN, "more than 200,000 km: moving parts wear".to_owned());
-        }
-    }
-}
-
-fn moves(part: &Part) -> bool {
-    matches!(
-        part.kind.symbol,
-        Symbol::VacuumPump
-            | Symbol::CheckValve
-            | Symbol::SolenoidValve
-            | Symbol::DiaphragmActuator
-            | Symbol::Flap
-            | Symbol::VaneRing
-            | Symbol::Relay
-            | Symbol::StarterSolenoid
-            | Symbol::Motor
-    )
 }
 
 /// Rubber in oil: all of a hose, of an actuator what its diaphragm can have.

@@ -4,11 +4,14 @@
 //! out over what every check would show ([`outlook`]), rank the [`next`] checks, say what is [`proven`], draw it. A
 //! [`Scene`] is a vehicle with a hidden fault that can be measured instead of a real one; [`practice`] plays whole jobs on such
 //! vehicles. For a job there are [`load_job`], whose odds start from what is known of the vehicle ([`history`]), and
-//! [`job_evidence`]; [`cautions`] come before a step. No file, clock or network here.
+//! [`job_evidence`]; a closed job's [`lesson`] is what it teaches the next, and [`learnt`] what many have; [`cautions`] come before a
+//! step. No file, clock or network here.
 
 mod case;
 mod cautions;
 mod history;
+mod learnt;
+mod lesson;
 mod library;
 mod load;
 pub mod practice;
@@ -19,6 +22,8 @@ mod scene;
 pub use case::{changed, job_evidence, load_job};
 pub use cautions::{cautions, cautions_of_work};
 pub use history::{History, Moved, NotUsed, bad_from_new, history};
+pub use learnt::{Learnt, LearntKind, LearntMinutes, LearntShare, learnt};
+pub use lesson::lesson;
 pub use library::{Shipped, leading_from, shipped, shipped_called};
 pub use load::{Loaded, load, load_bytes};
 pub use proof::{BAR, Proven, direct, proven};

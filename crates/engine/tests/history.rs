@@ -7,6 +7,7 @@ mod common;
 use common::{entry, intake, job, read};
 use engine::{Effort, Model, belief, changed, history, job_evidence, load, load_job, shipped_called};
 use job::{Behind, CodeStatus, Event, Grade, Intake, Job, Mended, Replaced};
+use life::Sums;
 use proptest::prelude::*;
 
 const WASTEGATE: &str = "vacuum-wastegate";
@@ -18,7 +19,7 @@ fn plain() -> Model {
 }
 
 fn with_history(job: &Job) -> Model {
-    load_job(job).0.model.unwrap()
+    load_job(job, &Sums::default()).0.model.unwrap()
 }
 
 /// Share of a part among all causes.
@@ -161,7 +162,11 @@ fn a_part_renewed_in_this_job_counts_once_the_complaint_is_back() {
             .collect::<Vec<_>>()
     };
     let mut job = Job::fold(&entries(Vec::new())).unwrap();
-    assert!(history(plain().circuit(), &job).moved.is_empty());
+    assert!(
+        history(plain().circuit(), &job, &Sums::default())
+            .moved
+            .is_empty()
+    );
     let proven = Event::CauseProven {
         faults: vec!["valve/coil open".to_owned()],
         shown_by: vec!["ohms:valve@off".to_owned()],
@@ -178,7 +183,7 @@ fn a_part_renewed_in_this_job_counts_once_the_complaint_is_back() {
     };
     job = Job::fold(&entries(vec![proven, repaired, closed, back])).unwrap();
     assert!(job.odd.is_empty() && job.comebacks.len() == 1, "{:?}", job.odd);
-    let history = history(plain().circuit(), &job);
+    let history = history(plain().circuit(), &job, &Sums::default());
     let valve = plain().circuit().part("valve").unwrap();
     assert!(
         history
@@ -216,7 +221,7 @@ fn oil_attacks_rubber_only() {
         actuator > 1.0 && actuator < 3.0,
         "its diaphragm, not its spring: {actuator}"
     );
-    let history = history(plain().circuit(), &oiled);
+    let history = history(plain().circuit(), &oiled, &Sums::default());
     assert_eq!(history.not_used.len(), 1);
     assert_eq!(history.not_used[0].said, "fuse");
 }
@@ -265,7 +270,7 @@ fn what_a_person_ruled_out_stays_possible() {
     );
     let valve = ratio(&job, "valve");
     assert!(valve < 1.0 && valve > 0.5, "{valve}");
-    let history = history(plain().circuit(), &job);
+    let history = history(plain().circuit(), &job, &Sums::default());
     assert_eq!(history.not_used[0].better.as_deref(), Some("valve"));
 }
 
@@ -275,7 +280,7 @@ fn a_part_that_the_circuit_does_not_know_is_reported_with_the_nearest_name() {
         replaced("sorce-line", Some(10.0), None, None),
         replaced("valve", None, None, None),
     ]);
-    let history = history(plain().circuit(), &job);
+    let history = history(plain().circuit(), &job, &Sums::default());
     assert!(history.moved.is_empty(), "when the valve was renewed is not said");
     assert_eq!(history.not_used[0].better.as_deref(), Some("source-line"));
     assert_eq!(history.not_used[1].said, "valve");
@@ -342,7 +347,7 @@ fn a_description_that_changed_since_is_said_and_the_job_keeps_its_own() {
             .contains("only words")
     );
     assert!(changed(&job, "not a circuit").unwrap().contains("cannot be read"));
-    assert!(load_job(&job).0.model.is_some());
+    assert!(load_job(&job, &Sums::default()).0.model.is_some());
 }
 
 fn renewals() -> impl Strategy<Value = Vec<Replaced>> {
@@ -387,7 +392,7 @@ proptest! {
         }).collect();
         job.codes = codes(&noted).codes;
         let circuit = plain().circuit().clone();
-        let history = history(&circuit, &job);
+        let history = history(&circuit, &job, &Sums::default());
         for moved in &history.moved {
             prop_assert!(moved.factor > 0.0 && moved.factor.is_finite(), "{moved:?}");
             prop_assert!(!moved.why.is_empty());
@@ -407,6 +412,7 @@ fn nothing_known_and_factors_of_one_give_the_plain_belief() {
     let mut ones = history(
         plain().circuit(),
         &parts_replaced(vec![replaced("valve", None, Some(3.0), None)]),
+        &Sums::default(),
     );
     for moved in &mut ones.moved {
         moved.factor = 1.0;

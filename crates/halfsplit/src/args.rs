@@ -99,6 +99,9 @@ Examples:
     /// A job from intake to closing, everything kept
     #[command(after_help = JOB)]
     Job(crate::jobs::args::Job),
+    /// What closed jobs have taught: causes, lives of parts, minutes of checks, each with its uncertainty
+    #[command(after_help = LEARNT)]
+    Learnt(Learnt),
     /// The units to use from now on, or which are used now
     #[command(after_help = "Examples:\n  halfsplit units\n  halfsplit units metric")]
     Units {
@@ -131,6 +134,43 @@ A job from door to door:
   halfsplit job prove 1                        the checks that prove the repair
   halfsplit job close 1
   halfsplit job work 1                         the same, question by question";
+
+const LEARNT: &str = "\
+Examples:
+  halfsplit learnt                             which circuits, how many jobs, which shops
+  halfsplit learnt vacuum-wastegate            before, now and how sure, for each cause
+  halfsplit learnt --export ours.jsonl         sums for another shop: counts, no job, vehicle or person
+  halfsplit learnt --add theirs.jsonl          another shop's sums; its newer ones take the place of its older ones";
+
+/// What is asked of the closed jobs.
+#[derive(Debug, Args)]
+pub(crate) struct Learnt {
+    #[command(flatten)]
+    pub(crate) what: Asked,
+    /// With --export: circuits of your own too, whose names then go along
+    #[arg(long, requires = "export")]
+    pub(crate) own_circuits: bool,
+    /// Where the shop's jobs are, as for `halfsplit job`
+    #[arg(long, value_name = "FILE|URL")]
+    pub(crate) database: Option<String>,
+}
+
+/// One of these.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+pub(crate) struct Asked {
+    #[arg(help = CIRCUIT)]
+    pub(crate) circuit: Option<String>,
+    /// Writes this shop's sums for others; `-` for standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) export: Option<PathBuf>,
+    /// Adds another shop's sums
+    #[arg(long, value_name = "FILE")]
+    pub(crate) add: Option<PathBuf>,
+    /// Leaves another shop's sums out again; the beginning of its name will do
+    #[arg(long, value_name = "SHOP")]
+    pub(crate) leave_out: Option<String>,
+}
 
 const SUSPECTS: &str = "\
 Examples:

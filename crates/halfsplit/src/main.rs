@@ -16,6 +16,7 @@ mod files;
 mod findings;
 mod how;
 mod jobs;
+mod learnt;
 mod page;
 mod patience;
 mod pdf;

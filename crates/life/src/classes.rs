@@ -40,6 +40,18 @@ pub struct ClassCount {
     pub good: u64,
 }
 
+impl ClassCount {
+    /// Where what lies in it counts as lying: the geometric mean of its ends; half of the first class, the beginning of the last.
+    pub fn middle(&self) -> f64 {
+        match (self.from > 0.0, self.to.is_finite()) {
+            (true, true) => self.from.sqrt() * self.to.sqrt(),
+            (true, false) => self.from,
+            (false, true) => 0.5 * self.to,
+            (false, false) => 0.0,
+        }
+    }
+}
+
 impl Classes {
     /// So many more parts, or so many fewer.
     pub(crate) fn change(&mut self, at: f64, failed: bool, change: Change) {

@@ -2,6 +2,7 @@
 //!
 //! Factors move the weight of a fault before any reading; they never rule a fault out. DERIVATIONS 17.
 
+use crate::classes::ClassCount;
 use crate::weibull::Weibull;
 
 /// No factor leaves this range: a life fitted to other vehicles may move a weight tenfold, not decide. Common practice,
@@ -52,6 +53,30 @@ pub fn factor(life: &Weibull, at: f64) -> Result<f64, FactorError> {
         + libm::lgamma(1.0 + 1.0 / life.shape);
     // At zero and shape one, 0 · −∞: failures at random have no age.
     Ok(bounded(if ln.is_nan() { 0.0 } else { ln }.exp()))
+}
+
+/// How many times likelier than among the parts seen a part at this distance (or age) fails now: the hazard there over its mean
+/// over the parts of `seen`, each in the middle of its class, within [`FACTORS`].
+///
+/// How often parts of the kind fail at all is told by the shares of causes; this tells only how that rises or falls with
+/// distance, whatever part of their life the vehicles that come have lived. One for a shape of one.
+///
+/// # Errors
+/// [`FactorError`]: figures that cannot be, nothing seen.
+pub fn factor_among(life: &Weibull, at: f64, seen: &[ClassCount]) -> Result<f64, FactorError> {
+    positive("the scale of a life", life.scale)?;
+    positive("the shape of a life", life.shape)?;
+    // Relative to the scale, so that no power is too large to write down.
+    let hazard = |at: f64| (at / life.scale).powf(life.shape - 1.0);
+    let (mut sum, mut count) = (0.0, 0.0);
+    for class in seen {
+        let parts = class.failed.saturating_add(class.good) as f64;
+        sum += parts * hazard(class.middle());
+        count += parts;
+    }
+    positive("the number of parts seen", count)?;
+    let ratio = hazard(not_negative(at)?) * count / sum;
+    Ok(bounded(if ratio.is_nan() { 1.0 } else { ratio }))
 }
 
 /// How many times likelier than usual this vehicle needs the part, by its own record: gamma-Poisson,

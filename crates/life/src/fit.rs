@@ -157,13 +157,8 @@ pub fn fit_classes(classes: &[ClassCount], prior: Option<&Prior>) -> Result<Fitt
             return Err(FitError::Class { index, from, to });
         }
         let ends = (from.ln(), to.ln());
-        let middle = match (from > 0.0, to.is_finite()) {
-            (true, true) => 0.5 * (ends.0 + ends.1),
-            (true, false) => ends.0,
-            (false, true) => (0.5 * to).ln(),
-            // Within the whole of life: nothing is known.
-            (false, false) => f64::NEG_INFINITY,
-        };
+        // Within the whole of life nothing is known: minus infinity.
+        let middle = class.middle().ln();
         evidence.push_failed(class.failed, middle, Term::Between(ends.0, ends.1), ends);
         evidence.push_good(class.good, middle);
     }

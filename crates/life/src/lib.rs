@@ -18,7 +18,7 @@ mod sums;
 mod weibull;
 
 pub use classes::{ClassCount, Classes, Tally};
-pub use factor::{FACTORS, FactorError, UsualRate, factor, own_record};
+pub use factor::{FACTORS, FactorError, UsualRate, factor, factor_among, own_record};
 pub use fit::{FitError, Fitted, Observed, Prior, fit, fit_classes, fit_with_prior, scale_at_least};
 pub use lesson::{Cause, Ended, Found, Lesson, Service, Spent, Unfit};
 pub use minutes::{Minutes, MinutesError, MinutesPrior, minutes};

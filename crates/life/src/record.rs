@@ -48,7 +48,7 @@ impl Lesson {
             } = *service;
             (
                 service.kind.as_str(),
-                number_of(&ENDED, service.ended),
+                number_of(&ENDED, &service.ended),
                 distance_km,
                 age_days,
                 count,
@@ -58,7 +58,7 @@ impl Lesson {
         let row: Row<&str> = (
             FORM,
             &self.circuit,
-            number_of(&FOUND, self.found),
+            number_of(&FOUND, &self.found),
             causes.iter().map(String::as_str).collect(),
             services.collect(),
             checks
@@ -142,8 +142,8 @@ const FOUND: [Found; 4] = [
 ];
 const ENDED: [Ended; 3] = [Ended::Failed, Ended::StillGood, Ended::BadFromNew];
 
-fn number_of<T: PartialEq>(all: &[T], one: T) -> u8 {
-    let place = all.iter().position(|known| *known == one);
+fn number_of<T: PartialEq>(all: &[T], one: &T) -> u8 {
+    let place = all.iter().position(|known| known == one);
     // Every value stands in its table, and the tables are short.
     place
         .and_then(|place| u8::try_from(place).ok())

@@ -148,7 +148,7 @@ impl Sums {
         }
         for service in &lesson.parts {
             changed(&mut self.kinds, &service.kind, |kind| {
-                kind.change(service, change)
+                kind.change(service, change);
             });
         }
         Ok(())

@@ -9,6 +9,7 @@ use crate::kinds::{Kind, kind_of};
 use crate::probe::Probe;
 use crate::readout::Readout;
 use circuit::{Check, Circuit, ConditionId, derive_checks, find_check};
+use quantity::Minutes;
 
 /// One network to solve: the circuit in a condition with an edit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -81,6 +82,18 @@ impl Model {
         model.order = (0..model.checks.len()).collect();
         model.order.sort_by_key(|check| model.routes[*check].setting);
         model
+    }
+
+    /// The same with other minutes for the checks of which some are known; what cannot be is left out.
+    #[must_use]
+    pub fn timed(mut self, minutes: impl Fn(&Check) -> Option<Minutes>) -> Self {
+        for check in &mut self.checks {
+            let known = minutes(check).map(Minutes::minutes);
+            check.minutes = known
+                .filter(|known| known.is_finite() && *known > 0.0)
+                .unwrap_or(check.minutes);
+        }
+        self
     }
 
     /// The circuit.

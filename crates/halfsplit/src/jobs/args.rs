@@ -60,7 +60,7 @@ Examples:
         /// The instrument, if it was not the usual one
         #[arg(long)]
         instrument: Option<String>,
-        /// Hands-on minutes it took
+        /// Hands-on minutes it took; of several readings, all together
         #[arg(long, value_parser = amount)]
         minutes: Option<f64>,
     },

@@ -23,7 +23,7 @@ pub(crate) fn model(held: &Held) -> Result<Model, Failure> {
 
 /// The same, with what moved the odds.
 pub(crate) fn known(held: &Held) -> Result<(Model, History), Failure> {
-    let (loaded, history) = engine::load_job(&held.job);
+    let (loaded, history) = engine::load_job(&held.job, &held.learnt);
     findings::accepted(&loaded.source, &loaded.findings)?;
     let model = loaded.model.ok_or_else(|| {
         Failure::could_not(
@@ -39,6 +39,14 @@ pub(crate) fn known(held: &Held) -> Result<(Model, History), Failure> {
 
 /// What of the vehicle's history moves the odds, and what of it could not be used.
 fn moved(history: &History, circuit: &Circuit, page: &mut Page) {
+    if !history.learnt.is_empty() {
+        page.heading("What closed jobs found here");
+    }
+    for learnt in &history.learnt {
+        let part = &circuit.parts[learnt.part.0];
+        let fault = learnt.fault.map_or("", |fault| part.kind.faults[fault].name);
+        page.paragraph("  ", &format!("{}/{fault}: {}", part.id, learnt.why));
+    }
     if !history.moved.is_empty() {
         page.heading("What is known of this vehicle");
     }
@@ -97,6 +105,15 @@ pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
             moved: moved_parts
                 .map(|moved| model.circuit().parts[moved.part.0].id.as_str())
                 .collect(),
+            learnt: history
+                .learnt
+                .iter()
+                .map(|moved| {
+                    let part = &model.circuit().parts[moved.part.0];
+                    let fault = moved.fault.map_or("", |fault| part.kind.faults[fault].name);
+                    format!("{}/{fault}", part.id)
+                })
+                .collect(),
             cautions_to_read: unread.iter().map(|caution| sentence(caution)).collect(),
             believed: crate::suspects::json(&case, &ranked),
         })?
@@ -119,6 +136,7 @@ struct Next<'a, T: Serialize> {
     job: i64,
     stage: &'a str,
     moved: Vec<&'a str>,
+    learnt: Vec<String>,
     cautions_to_read: Vec<String>,
     #[serde(flatten)]
     believed: T,
@@ -160,7 +178,8 @@ pub(crate) fn read(
             check: check.to_owned(),
             said,
             instrument: instrument.map(str::to_owned),
-            minutes,
+            // Said once for all of them.
+            minutes: minutes.map(|all| all / readings.len() as f64),
         });
     }
     let (_, found) = evidence_of(held, &model, &text)?;

@@ -2,9 +2,10 @@
 
 use super::args;
 use crate::failure::Failure;
-use ::job::{Entry, EntryId, Event, FORMAT, Job, JobId};
+use ::job::{Entry, EntryId, Event, FORMAT, Job, JobId, Stage};
 use jiff::Timestamp;
-use store::{Location, Store, StoreError};
+use life::Sums;
+use store::{Location, Store, StoreError, Taught};
 use uuid::Uuid;
 
 /// An open store, and who is at it.
@@ -20,16 +21,17 @@ pub(crate) struct Held {
     pub(crate) number: i64,
     pub(crate) job: Job,
     pub(crate) entries: Vec<Entry>,
+    /// What other closed jobs teach, at the time of looking.
+    pub(crate) learnt: Sums,
 }
+
+/// Closed jobs that are let teach by the way: more would be felt.
+const BY_THE_WAY: usize = 20;
 
 impl Desk {
     /// Opens the store that the arguments name.
     pub(crate) fn open(arguments: &args::Job) -> Result<Self, Failure> {
-        let location = match &arguments.database {
-            Some(text) => Location::parse(text),
-            None => Location::usual().map_err(failed)?,
-        };
-        let store = store::open(&location).map_err(failed)?;
+        let store = open(arguments.database.as_deref())?;
         let device = std::env::var("HALFSPLIT_DEVICE").or_else(|_| std::env::var("HOSTNAME"));
         Ok(Self {
             store,
@@ -57,7 +59,17 @@ impl Desk {
                 Some("its record came in parts; import the missing one".to_owned()),
             )
         })?;
-        Ok(Held { number, job, entries })
+        // A job that was closed and could not teach then, or came from elsewhere. If that fails now, the next one does it.
+        let _ = teach(self.store.as_mut(), BY_THE_WAY);
+        // What a job teaches must not come back to it.
+        let own = (job.stage == Stage::Closed).then_some(id);
+        let learnt = self.store.learnt(own).map_err(failed)?;
+        Ok(Held {
+            number,
+            job,
+            entries,
+            learnt,
+        })
     }
 
     /// Begins a job with these events; the first takes the vehicle in.
@@ -79,10 +91,15 @@ impl Desk {
             job = Job::fold(&all).unwrap_or(job);
         }
         self.store.append(&entries).map_err(failed)?;
+        if job.stage == Stage::Closed {
+            // It is closed, whether or not it teaches at once.
+            let _ = teach(self.store.as_mut(), BY_THE_WAY);
+        }
         Ok(Held {
             number: held.number,
             job,
             entries: all,
+            learnt: held.learnt.clone(),
         })
     }
 
@@ -109,6 +126,32 @@ impl std::fmt::Debug for Desk {
     }
 }
 
+/// Opens the store called so, or the usual one.
+pub(crate) fn open(database: Option<&str>) -> Result<Box<dyn Store>, Failure> {
+    let location = match database {
+        Some(text) => Location::parse(text),
+        None => Location::usual().map_err(failed)?,
+    };
+    store::open(&location).map_err(failed)
+}
+
+/// Lets closed jobs teach that have not yet, `most` at most; returns how many did. Done twice it is done once.
+pub(crate) fn teach(store: &mut dyn Store, most: usize) -> Result<u64, StoreError> {
+    let mut taught = Vec::new();
+    for job in store.untaught(most)? {
+        let entries = store.entries(job)?;
+        taught.push(Taught {
+            job,
+            seen: entries.len() as u64,
+            lesson: Job::fold(&entries).as_ref().and_then(engine::lesson),
+        });
+    }
+    if taught.is_empty() {
+        return Ok(0);
+    }
+    store.teach(&taught)
+}
+
 /// What the store could not do.
 pub(crate) fn failed(error: StoreError) -> Failure {
     match &error {
@@ -118,6 +161,8 @@ pub(crate) fn failed(error: StoreError) -> Failure {
         StoreError::SeveralJobs { .. }
         | StoreError::Differs { .. }
         | StoreError::Import { .. }
+        | StoreError::Sums { .. }
+        | StoreError::OwnSums
         | StoreError::TooLarge { .. }
         | StoreError::Unreadable { .. } => Failure::bad_input(error, None),
         _ => Failure::could_not(error, None),

@@ -3,7 +3,7 @@
 mod again;
 pub(crate) mod args;
 mod bench;
-mod desk;
+pub(crate) mod desk;
 mod door;
 mod list;
 mod paper;
