@@ -100,6 +100,26 @@ pub(crate) fn manner(check: &Check) -> &'static str {
     }
 }
 
+/// What a check reads and where, for somebody who knows no circuit: "vacuum at the wastegate actuator".
+pub(crate) fn plainly(circuit: &Circuit, check: &Check) -> String {
+    use circuit::Reads;
+    let what = match check.reads {
+        Reads::Vacuum => "vacuum",
+        Reads::GaugePressure | Reads::AbsolutePressure => "pressure",
+        Reads::Voltage => "voltage",
+        Reads::Current => "current",
+        Reads::Resistance => "resistance",
+        Reads::Travel => "travel",
+        Reads::Speed => "speed",
+        Reads::YesNo => manner(check),
+    };
+    let at = match check.place {
+        Place::Port(port, _) => port.part,
+        Place::Part(part) => part,
+    };
+    format!("{what} at the {}", part(circuit, at))
+}
+
 /// `1 minute`, `2.5 minutes`.
 pub(crate) fn minutes(minutes: f64) -> String {
     let figure = quantity::round_half_away(minutes, 1);

@@ -297,6 +297,69 @@ fn a_repair_proven_by_hand_says_so() {
     assert_eq!(shop.json(&["close", "1"])["stage"], "closed");
 }
 
+/// Whoever goes on after days reads what was about to be done, the last reading, what is open or off, whether the engine was hot.
+#[test]
+fn a_job_left_lying_says_where_it_stood() {
+    let shop = Shop::new("left");
+    shop.json(&[
+        "new",
+        "--circuit",
+        "vacuum-wastegate",
+        "--code",
+        "P0299",
+        "--code",
+        "P0243",
+        "--frozen",
+        "coolant = 96 °C",
+    ]);
+    shop.json(&["read", "1", TEED]);
+    let open = [
+        "stands",
+        "1",
+        "--open",
+        "engine cover",
+        "--off",
+        "source-line",
+        "--hot",
+    ];
+    let stood = shop.json(&open);
+    let told = stood["stands"].to_string();
+    let next = shop.json(&["next", "1"])["next"][0]["check"]
+        .as_str()
+        .unwrap()
+        .to_owned();
+    for what in [
+        &*format!("About to be done: {next}, "),
+        "by Ann: tee:valve.source@idle = 9 inHg.",
+        "engine cover",
+        "Off the vehicle",
+        "The engine was hot",
+    ] {
+        assert!(told.contains(what), "{what}: {told}");
+    }
+    assert_eq!(stood["explained"][0]["by"][0], "P0243");
+    assert_eq!(stood["freeze_frame"][0]["value"], "96 °C");
+    let sheet = String::from_utf8(shop.run(&["report", "1"]).stdout).unwrap();
+    for what in [
+        "Where it stands",
+        &next,
+        "The engine was hot",
+        "may come of P0243",
+        "coolant: 96 °C",
+    ] {
+        assert!(sheet.contains(what), "{what}");
+    }
+    // What was measured before and after the repair stands side by side, for the customer in plain words.
+    shop.json(&["repair", "1", "source-line"]);
+    shop.json(&["prove", "1", "tee:valve.source@idle = 25.5 inHg"]);
+    let customer = String::from_utf8(shop.run(&["report", "1", "--customer"]).stdout).unwrap();
+    assert!(
+        customer
+            .contains("Vacuum at the boost control solenoid: 9 inHg before, 25.5 inHg after; healthy is "),
+        "{customer}"
+    );
+}
+
 #[test]
 fn the_sheets_stand_alone() {
     let shop = Shop::new("sheets");

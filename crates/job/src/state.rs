@@ -106,6 +106,8 @@ pub struct Job {
     pub odometer_km: Option<f64>,
     /// Accesses open, parts off, engine hot: as last said.
     pub stands: Option<(Vec<String>, Vec<String>, Option<bool>)>,
+    /// When that was said.
+    pub stood: Option<Timestamp>,
     /// Notes.
     pub notes: Vec<Note>,
     /// Pictures.
@@ -167,6 +169,7 @@ impl Job {
             comebacks: Vec::new(),
             odometer_km: intake.vehicle.odometer_km,
             stands: None,
+            stood: None,
             notes: Vec::new(),
             photos: Vec::new(),
             odd: Vec::new(),
@@ -257,7 +260,9 @@ impl Job {
                 reason: reason.clone(),
                 who: entry.who.clone(),
             }),
-            Event::Stands { open, off, hot } => self.stands = Some((open.clone(), off.clone(), *hot)),
+            Event::Stands { open, off, hot } => {
+                (self.stands, self.stood) = (Some((open.clone(), off.clone(), *hot)), Some(entry.at));
+            }
             other => self.take_step(other, entry),
         }
         Ok(())

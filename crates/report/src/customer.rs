@@ -2,7 +2,7 @@
 
 use crate::page::Page;
 use crate::sheet::Sheet;
-use job::{Job, Lamp, Mended, Proven, Watch};
+use job::{BY_HAND, Job, Lamp, Mended, Proven, Unproven, Watch};
 
 /// The customer's page.
 pub fn customer_sheet(sheet: &Sheet) -> Page {
@@ -11,6 +11,16 @@ pub fn customer_sheet(sheet: &Sheet) -> Page {
     page.text(job.intake.vehicle.words.as_str());
     page.heading("What you told us");
     page.text(job.intake.complaint.as_str());
+    let frozen = job.intake.freeze_frame.iter();
+    let frozen: Vec<String> = frozen
+        .map(|frozen| format!("{} {}", frozen.what, frozen.value))
+        .collect();
+    if !frozen.is_empty() {
+        page.text(format!(
+            "When the warning came, the engine control noted: {}.",
+            frozen.join(", ")
+        ));
+    }
     page.heading("What we found");
     page.text(found(sheet));
     page.heading("What we did");
@@ -18,6 +28,7 @@ pub fn customer_sheet(sheet: &Sheet) -> Page {
         page.text("Nothing has been repaired yet.");
     }
     page.list("", repairs(sheet));
+    page.list("What we measured after the repair", measured(sheet));
     crate::quote::for_customer(&mut page, sheet);
     page.list("What is not known", unknown(sheet));
     page.list(
@@ -35,20 +46,64 @@ fn repairs(sheet: &Sheet) -> Vec<String> {
                 Mended::Renewed => "renewed",
                 Mended::Repaired => "repaired",
             };
-            format!("{}: {how}.", sheet.word(&repair.part))
+            capital(format!("{}: {how}.", sheet.word(&repair.part)))
         })
         .collect()
+}
+
+/// Before and after, in plain words; road tests as they were said.
+fn measured(sheet: &Sheet) -> Vec<String> {
+    let compared = sheet.compared.iter().map(|compared| {
+        let before = compared
+            .before
+            .as_ref()
+            .map_or_else(String::new, |before| format!("{before} before, "));
+        let healthy = compared
+            .healthy
+            .as_ref()
+            .map_or_else(String::new, |healthy| format!("; healthy is {healthy}"));
+        let verdict = if compared.good {
+            ""
+        } else {
+            "; this is not as it should be"
+        };
+        capital(format!(
+            "{}: {before}{} after{healthy}{verdict}.",
+            compared.plain, compared.after
+        ))
+    });
+    let in_words = sheet
+        .job
+        .proofs
+        .iter()
+        .filter(|proof| proof.check != BY_HAND && !proof.check.contains('@'));
+    let in_words = in_words.map(|proof| {
+        let verdict = if proof.good {
+            "as it should be"
+        } else {
+            "not as it should be"
+        };
+        capital(format!("{}: {}, {verdict}.", proof.check, proof.said.text()))
+    });
+    compared.chain(in_words).collect()
+}
+
+/// A sentence begins with a capital letter.
+fn capital(text: String) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => text,
+    }
 }
 
 /// The cause, as sure as it is and no surer.
 fn found(sheet: &Sheet) -> String {
     match &sheet.job.proven {
-        Some(proven) if proven.by_hand.is_none() => {
-            format!(
-                "{}. A test of the part itself showed it.",
-                sheet.list(&proven.faults)
-            )
-        }
+        Some(proven) if proven.by_hand.is_none() => capital(format!(
+            "{}. A test of the part itself showed it.",
+            sheet.list(&proven.faults)
+        )),
         Some(proven) => format!(
             "We take it to be this: {}. Our measurements alone make it {:.0} in 100; what decided was: {}.",
             sheet.list(&proven.faults),
@@ -80,14 +135,36 @@ fn unknown(sheet: &Sheet) -> Vec<String> {
         }
     }
     if !job.repairs.is_empty() {
-        let last = match job.proofs.as_slice() {
-            [] => "Whether the repair cures the complaint: it has not been measured yet.",
-            proofs if proofs.iter().all(|proof| proof.good) => {
-                "Whether something else in the vehicle will fail; we measured this circuit only."
+        lines.extend(unproven(job));
+    }
+    lines
+}
+
+/// What the proof of the repair leaves open.
+fn unproven(job: &Job) -> Vec<String> {
+    let missing = job.missing_proof();
+    let mut lines = Vec::new();
+    for missing in &missing {
+        let line = match missing {
+            Unproven::Bad { .. } => "What is still wrong: a check after the repair was not as it should be.",
+            Unproven::Drive => "Whether the complaint is gone on the road: that has not been driven yet.",
+            _ if job.proofs.is_empty() => {
+                "Whether the repair cures the complaint: it has not been measured yet."
             }
-            _ => "What is still wrong: a check after the repair was not as it should be.",
+            _ => "Whether the repair cures the complaint: what was wrong has not been measured again yet.",
         };
-        lines.push(last.to_owned());
+        if !lines.iter().any(|known| known == line) {
+            lines.push(line.to_owned());
+        }
+    }
+    if let Some(reason) = job.proof_by_hand() {
+        lines.push(format!(
+            "Whether the repair cures the complaint for good: it was judged, not measured to the end. What decided was: {reason}."
+        ));
+    } else if missing.is_empty() {
+        lines.push(
+            "Whether something else in the vehicle will fail; we measured this circuit only.".to_owned(),
+        );
     }
     lines
 }

@@ -18,5 +18,5 @@ pub use customer::customer_sheet;
 pub use page::Page;
 #[cfg(feature = "pdf")]
 pub use pdf::PdfError;
-pub use sheet::Sheet;
+pub use sheet::{Compared, Sheet};
 pub use shop::job_sheet;

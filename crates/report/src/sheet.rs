@@ -23,6 +23,10 @@ pub struct Sheet<'a> {
     pub reasons: Vec<String>,
     /// What can hurt.
     pub cautions: Vec<String>,
+    /// Checks made after the repair, with what they read before it.
+    pub compared: Vec<Compared>,
+    /// How the job was left, as sentences; empty if it is closed.
+    pub stands: Vec<String>,
     /// Words for ids of checks, parts and faults; what is missing stands as its id.
     pub words: BTreeMap<String, String>,
     /// Where the watch stands, and by which rules; `None` before a repair.
@@ -31,6 +35,23 @@ pub struct Sheet<'a> {
     pub typical: bool,
     /// The zone times are shown in.
     pub zone: TimeZone,
+}
+
+/// One check made after a repair.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Compared {
+    /// Id of the check.
+    pub check: String,
+    /// What it reads and where, in plain words: "vacuum at the wastegate actuator".
+    pub plain: String,
+    /// What it read last before the repair, in the person's units, if it was made then.
+    pub before: Option<String>,
+    /// What it read after it.
+    pub after: String,
+    /// What a sound circuit reads there: "20.1 to 22 inHg"; `None` if that is no range.
+    pub healthy: Option<String>,
+    /// Whether it was as it should be.
+    pub good: bool,
 }
 
 impl Sheet<'_> {

@@ -11,9 +11,11 @@ pub fn job_sheet(sheet: &Sheet) -> Page {
         sheet.job.intake.invented,
     );
     intake(&mut page, sheet);
+    page.list("Where it stands", sheet.stands.iter().map(String::as_str));
     page.cautions(&sheet.cautions);
     page.drawing(&sheet.drawing);
     readings(&mut page, sheet);
+    compared(&mut page, sheet);
     page.list("Suspects before the readings", suspects(&sheet.suspects_before));
     page.list("Suspects after the readings", suspects(&sheet.suspects_after));
     if sheet.typical {
@@ -28,6 +30,12 @@ pub fn job_sheet(sheet: &Sheet) -> Page {
 
 fn intake(page: &mut Page, sheet: &Sheet) {
     let (job, intake) = (sheet.job, &sheet.job.intake);
+    let known: Vec<job::TroubleCode> = job
+        .codes
+        .iter()
+        .filter_map(|code| code.code.parse().ok())
+        .collect();
+    let roots = job::root_first(&known);
     let codes: Vec<String> = job
         .codes
         .iter()
@@ -37,7 +45,23 @@ fn intake(page: &mut Page, sheet: &Sheet) {
                 CodeStatus::Pending => "pending",
                 CodeStatus::Permanent => "permanent",
             };
-            format!("{}, {kept}, noted {}", code.code, sheet.time(code.at))
+            let named = code.code.parse().ok().and_then(job::wording);
+            let named = named.map_or_else(String::new, |named| format!(": {named}"));
+            let roots = roots.iter().find(|ranked| ranked.code.to_string() == code.code);
+            let roots: Vec<String> = roots
+                .iter()
+                .flat_map(|ranked| ranked.explained_by.iter().map(ToString::to_string))
+                .collect();
+            let explained = if roots.is_empty() {
+                String::new()
+            } else {
+                format!("; may come of {}, that one first", roots.join(", "))
+            };
+            format!(
+                "{}{named}; {kept}, noted {}{explained}",
+                code.code,
+                sheet.time(code.at)
+            )
         })
         .collect();
     let frozen: Vec<String> = intake
@@ -110,6 +134,30 @@ fn readings(page: &mut Page, sheet: &Sheet) {
     page.table(
         "Readings",
         vec!["When", "Who", "Check", "Read", "Instrument"],
+        rows.collect(),
+    );
+}
+
+/// What was measured before the repair and after it.
+fn compared(page: &mut Page, sheet: &Sheet) {
+    let rows = sheet.compared.iter().map(|compared| {
+        let before = compared.before.as_deref().unwrap_or("not made");
+        let verdict = if compared.good {
+            "healthy".into()
+        } else {
+            Words::strong("NOT healthy")
+        };
+        vec![
+            sheet.word(&compared.check).into(),
+            before.into(),
+            compared.after.as_str().into(),
+            compared.healthy.as_deref().unwrap_or("-").into(),
+            verdict,
+        ]
+    });
+    page.table(
+        "Before and after the repair",
+        vec!["Check", "Before", "After", "A sound circuit", "Now"],
         rows.collect(),
     );
 }

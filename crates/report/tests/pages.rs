@@ -82,6 +82,8 @@ fn pages(job: &Job, words: &str) -> [String; 2] {
         suspects_after: vec![(words.into(), 0.9)],
         reasons: vec![words.into()],
         cautions: vec![words.into()],
+        compared: Vec::new(),
+        stands: vec![words.into()],
         words: BTreeMap::from([("tee:a@idle".into(), words.into())]),
         watch: None,
         typical: true,

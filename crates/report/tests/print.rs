@@ -63,6 +63,8 @@ fn pages(job: &Job) -> [Page; 2] {
         suspects_after: vec![("Schlauch: gerissen".into(), 0.9)],
         reasons: vec!["21 inHg \u{2192} spricht für den Schlauch, ≥ 20 kΩ wären gesund".into()],
         cautions: vec!["heiß: 30 min abkühlen lassen".into()],
+        compared: Vec::new(),
+        stands: vec!["Motor war heiß.".into()],
         words: BTreeMap::from([("tee:joint0@idle".into(), LONG.repeat(30))]),
         watch: None,
         typical: true,

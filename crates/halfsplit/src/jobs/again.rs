@@ -4,6 +4,7 @@ use super::desk::Held;
 use crate::case::{Case, Manner};
 use crate::failure::Failure;
 use crate::findings;
+use crate::words;
 use ::job::{Reading, Said};
 use belief::{Expected, Outcome};
 use circuit::{Check, Method, Reads};
@@ -156,4 +157,31 @@ pub(crate) fn outcome(
     findings::accepted(&diag::Source::new(&check.id, &text), &found)?;
     let observations = evidence.map(|evidence| evidence.observations).unwrap_or_default();
     Ok(observations.first().map(|observation| observation.outcome))
+}
+
+/// What was checked after the repair, with what it read before: the last of each check.
+pub(crate) fn compared(held: &Held, case: &Case, manner: Manner) -> Vec<report::Compared> {
+    let mut all: Vec<report::Compared> = Vec::new();
+    for proof in &held.job.proofs {
+        let Some(check) = known(case.model, &proof.check) else {
+            continue;
+        };
+        let before = held
+            .job
+            .read_before_repair()
+            .filter(|reading| reading.check == check.id)
+            .last();
+        let range = healthy(case, check).map(|expected| manner.units.range(check, expected.percentiles));
+        let own = report::Compared {
+            check: check.id.clone(),
+            plain: words::plainly(case.model.circuit(), check),
+            before: before.map(|reading| shown(held, case, check, &reading.said, manner)),
+            after: shown(held, case, check, &proof.said, manner),
+            healthy: range.filter(|_| check.reads != Reads::YesNo),
+            good: proof.good,
+        };
+        all.retain(|other| other.check != own.check);
+        all.push(own);
+    }
+    all
 }

@@ -1,5 +1,6 @@
 //! The job sheet and the customer's page.
 
+use super::again;
 use super::args::Report as Wanted;
 use super::bench::{case, model};
 use super::desk::Held;
@@ -9,7 +10,7 @@ use crate::how;
 use crate::page::{Answer, Page, Screen};
 use crate::picture;
 use crate::words;
-use ::job::Rules;
+use ::job::{Rules, Stage};
 use belief::Belief;
 use circuit::Circuit;
 use draw::CardGiven;
@@ -38,7 +39,7 @@ pub(crate) fn report(held: &Held, wanted: &Wanted, manner: Manner) -> Result<Ans
         };
         let before = engine::belief(&model, &nothing_read, engine::Effort::default());
         let printed = wanted.pdf || wanted.out.as_deref().is_some_and(crate::pdf::is_wanted);
-        let sheet = sheet(held, &case, &before, printed);
+        let sheet = sheet(held, &case, &before, printed, manner);
         Paper::Page(if wanted.customer {
             report::customer_sheet(&sheet)
         } else {
@@ -104,7 +105,7 @@ fn card(held: &Held, case: &Case) -> report::Card {
     report::Card::new(format!("Test card, job {}", held.number), svg)
 }
 
-fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief, printed: bool) -> Sheet<'h> {
+fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief, printed: bool, manner: Manner) -> Sheet<'h> {
     let circuit = case.model.circuit();
     let notes = engine::notes(case.model, &case.belief, &case.readings(), None);
     let rules = Rules::us_light();
@@ -123,12 +124,25 @@ fn sheet<'h>(held: &'h Held, case: &Case, before: &Belief, printed: bool) -> She
         suspects_after: suspects(circuit, &case.belief),
         reasons: reasons(case),
         cautions: cautions(held, case.model),
+        compared: again::compared(held, case, manner),
+        stands: if held.job.stage == Stage::Closed {
+            Vec::new()
+        } else {
+            super::tell::left(held, Some(case), &|at| format!("on {}", on(at)))
+        },
         words: spoken(case.model),
         watch: watch.map(|watch| (rules, watch)),
         typical: engine::shipped_called(&described.name)
             .is_some_and(|shipped| shipped.text == described.text),
         zone: TimeZone::system(),
     }
+}
+
+/// A time as the sheet says it.
+fn on(at: Timestamp) -> String {
+    at.to_zoned_datetime(TimeZone::system())
+        .strftime("%Y-%m-%d %H:%M")
+        .to_string()
 }
 
 fn suspects(circuit: &Circuit, belief: &Belief) -> Vec<(String, f64)> {

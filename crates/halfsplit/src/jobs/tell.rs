@@ -1,12 +1,13 @@
 //! A job as it stands.
 
+use super::bench;
 use super::desk::Held;
-use crate::case::Manner;
+use crate::case::{Case, Manner};
 use crate::commands::json;
 use crate::failure::Failure;
 use crate::page::{Answer, Page};
 use crate::words;
-use ::job::{BY_HAND, Behind, Closing, OTHER_MARKETS, Rules, Stage, root_first};
+use ::job::{BY_HAND, Behind, Closing, Job, OTHER_MARKETS, Rules, Stage, TroubleCode, root_first};
 use jiff::{SignedDuration, Timestamp};
 use serde::Serialize;
 
@@ -19,6 +20,8 @@ struct Whole<'a> {
     complaint: &'a str,
     circuit: &'a str,
     codes: Vec<&'a str>,
+    explained: Vec<Explained>,
+    freeze_frame: &'a [::job::Frozen],
     opened: Timestamp,
     changed: Timestamp,
     odometer_km: Option<f64>,
@@ -36,6 +39,13 @@ struct Whole<'a> {
     closed: Option<&'a Closing>,
     comebacks: usize,
     stands: Vec<String>,
+}
+
+/// A code that may come of others.
+#[derive(Serialize)]
+struct Explained {
+    code: String,
+    by: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -65,7 +75,7 @@ struct Proof<'a> {
 /// Everything about a job.
 pub(crate) fn job(held: &Held, manner: Manner) -> Result<Answer, Failure> {
     let out = if manner.json {
-        json(&whole(held))?
+        json(&whole(held, manner))?
     } else {
         text(held, manner)
     };
@@ -83,7 +93,7 @@ fn changed(held: &Held) -> String {
         .map_or_else(String::new, |words| format!("warning: {words}\n"))
 }
 
-fn whole(held: &Held) -> Whole<'_> {
+fn whole(held: &Held, manner: Manner) -> Whole<'_> {
     let job = &held.job;
     Whole {
         number: held.number,
@@ -93,6 +103,8 @@ fn whole(held: &Held) -> Whole<'_> {
         complaint: &job.intake.complaint,
         circuit: &job.intake.circuit.name,
         codes: job.codes.iter().map(|code| code.code.as_str()).collect(),
+        explained: explained(job),
+        freeze_frame: &job.intake.freeze_frame,
         opened: job.opened,
         changed: job.changed,
         odometer_km: job.odometer_km,
@@ -132,8 +144,25 @@ fn whole(held: &Held) -> Whole<'_> {
         watch: job.watch(&Rules::us_light()),
         closed: job.closed.as_ref(),
         comebacks: job.comebacks.len(),
-        stands: where_it_stands(held),
+        stands: where_it_stands(held, manner),
     }
+}
+
+/// Codes that others may explain, roots first.
+fn explained(job: &Job) -> Vec<Explained> {
+    let known: Vec<TroubleCode> = job
+        .codes
+        .iter()
+        .filter_map(|code| code.code.parse().ok())
+        .collect();
+    let ranked = root_first(&known).into_iter();
+    let explained = ranked.filter(|ranked| !ranked.explained_by.is_empty());
+    explained
+        .map(|ranked| Explained {
+            code: ranked.code.to_string(),
+            by: ranked.explained_by.iter().map(ToString::to_string).collect(),
+        })
+        .collect()
 }
 
 fn text(held: &Held, manner: Manner) -> String {
@@ -155,23 +184,12 @@ fn text(held: &Held, manner: Manner) -> String {
             &format!("{} {}", code.code, wording.unwrap_or_default()),
         );
     }
-    for root in root_first(
-        &job.codes
-            .iter()
-            .filter_map(|code| code.code.parse().ok())
-            .collect::<Vec<_>>(),
-    ) {
-        let roots: Vec<String> = root.explained_by.iter().map(ToString::to_string).collect();
-        if !roots.is_empty() {
-            page.paragraph(
-                "             ",
-                &format!(
-                    "{} may come of {}: that one first.",
-                    root.code,
-                    words::list(&roots)
-                ),
-            );
-        }
+    for Explained { code, by } in explained(job) {
+        let first = words::list(&by);
+        page.paragraph(
+            "             ",
+            &format!("{code} may come of {first}: that one first."),
+        );
     }
     page.paragraph("  circuit    ", &job.intake.circuit.name);
     for frozen in &job.intake.freeze_frame {
@@ -232,52 +250,22 @@ fn text(held: &Held, manner: Manner) -> String {
         );
     }
     page.heading("Where it stands");
-    for sentence in where_it_stands(held) {
+    for sentence in where_it_stands(held, manner) {
         page.paragraph("  ", &sentence);
     }
     page.text
 }
 
 /// Where it stood when it was left, and what comes next, as sentences.
-fn where_it_stands(held: &Held) -> Vec<String> {
+fn where_it_stands(held: &Held, manner: Manner) -> Vec<String> {
     let job = &held.job;
     let number = held.number;
-    let mut sentences = Vec::new();
-    if let Some(last) = job.counting().last() {
-        let who = if last.who.is_empty() {
-            String::new()
-        } else {
-            format!(" by {}", last.who)
-        };
-        sentences.push(format!(
-            "Last reading, {} ago{who}: {} = {}.",
-            age(last.at),
-            last.check,
-            last.said.text()
-        ));
-    }
-    if let Some((open, off, hot)) = &job.stands {
-        if !open.is_empty() {
-            sentences.push(format!("Open: {}.", words::list(open)));
-        }
-        if !off.is_empty() {
-            sentences.push(format!("Off the vehicle: {}.", words::list(off)));
-        }
-        match hot {
-            Some(true) => sentences.push("The engine was hot.".to_owned()),
-            Some(false) => sentences.push("The engine was cold.".to_owned()),
-            None => {}
-        }
-    }
-    if !job.comebacks.is_empty() {
-        sentences.push(format!(
-            "The complaint came back {}: repeat the check that proved the repair first.",
-            match job.comebacks.len() {
-                1 => "once".to_owned(),
-                times => format!("{times} times"),
-            }
-        ));
-    }
+    let model = bench::model(held).ok().filter(|_| job.stage == Stage::Checking);
+    let case = model
+        .as_ref()
+        .and_then(|model| bench::case(held, model, manner).ok());
+    let case = case.as_ref().map(|(case, _)| case);
+    let mut sentences = left(held, case, &|at| format!("{} ago", age(at)));
     sentences.push(match job.stage {
         Stage::Checking => format!("Looking for the cause: halfsplit job next {number}."),
         Stage::Proven => format!("The cause is proven: halfsplit job repair {number} PART."),
@@ -298,9 +286,6 @@ fn where_it_stands(held: &Held) -> Vec<String> {
             None => "Closed.".to_owned(),
         },
     });
-    if matches!(job.stage, Stage::Repaired | Stage::Watch) {
-        sentences.extend(super::proof::standing(held));
-    }
     if job.stage == Stage::Watch {
         // Which rules the vehicle follows is not asked: the usual ones, and their name is said with them.
         let rules = Rules::us_light();
@@ -313,6 +298,80 @@ fn where_it_stands(held: &Held) -> Vec<String> {
         sentences.extend(elsewhere);
     }
     sentences
+}
+
+/// How a job was left, for whoever goes on: what was about to be done, the last reading, what is open or off, whether the engine
+/// was hot, what the proof lacks. `when` says how long ago a time is, or which it was.
+pub(crate) fn left(held: &Held, case: Option<&Case>, when: &dyn Fn(Timestamp) -> String) -> Vec<String> {
+    let job = &held.job;
+    let mut sentences = Vec::new();
+    if let Some(case) = case.filter(|_| job.stage == Stage::Checking) {
+        let next = case.next(&engine::outlook(&case.belief));
+        if let Some(next) = next.first() {
+            let check = &case.model.checks()[next.check];
+            let circuit = case.model.circuit();
+            sentences.push(format!(
+                "About to be done: {}, that is {}, {}, {} ({}).",
+                check.id,
+                words::place(circuit, check),
+                words::manner(check),
+                words::condition(circuit, check),
+                words::minutes(next.minutes)
+            ));
+        }
+    }
+    if let Some(last) = job.counting().last() {
+        let who = by(&last.who);
+        sentences.push(format!(
+            "Last reading, {}{who}: {} = {}.",
+            when(last.at),
+            last.check,
+            last.said.text()
+        ));
+    }
+    if let Some(last) = job.proofs.last() {
+        let (by, read) = (by(&last.who), last.said.text());
+        sentences.push(format!(
+            "Last check after the repair, {}{by}: {} = {read}.",
+            when(last.at),
+            last.check
+        ));
+    }
+    if let Some((open, off, hot)) = &job.stands {
+        let then = job.stood.map_or_else(String::new, |at| format!(", {}", when(at)));
+        if !open.is_empty() {
+            sentences.push(format!("Open{then}: {}.", words::list(open)));
+        }
+        if !off.is_empty() {
+            sentences.push(format!("Off the vehicle{then}: {}.", words::list(off)));
+        }
+        if let Some(hot) = hot {
+            let how = if *hot { "hot" } else { "cold" };
+            sentences.push(format!("The engine was {how}{then}."));
+        }
+    }
+    if !job.comebacks.is_empty() {
+        sentences.push(format!(
+            "The complaint came back {}: repeat the check that proved the repair first.",
+            match job.comebacks.len() {
+                1 => "once".to_owned(),
+                times => format!("{times} times"),
+            }
+        ));
+    }
+    if matches!(job.stage, Stage::Repaired | Stage::Watch) {
+        sentences.extend(super::proof::standing(held));
+    }
+    sentences
+}
+
+/// ` by Ann`, or nothing for nobody.
+fn by(who: &str) -> String {
+    if who.is_empty() {
+        String::new()
+    } else {
+        format!(" by {who}")
+    }
 }
 
 pub(crate) fn or_dash(text: &str) -> &str {
