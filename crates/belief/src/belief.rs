@@ -1,10 +1,12 @@
 //! What is believed of a vehicle after its readings.
 
-use crate::cloud::{Cloud, Sampler};
-use crate::evidence::{Observation, Toolbox};
-use crate::listing::{Listed, Listing, ln_unlisted};
+use crate::cloud::Cloud;
+use crate::evidence::Observation;
+use crate::listing::{Listed, Listing};
 use crate::prior::Prior;
 use crate::refine::refine;
+use crate::running::Toolbox;
+use crate::sampler::Sampler;
 use crate::sets::{Growth, grow, ln_sum_exp};
 use crate::uncertain::{MOST_FAULTS, Uncertain};
 use circuit::FaultId;
@@ -238,7 +240,11 @@ fn sampler<'m>(
     // Stable, so the order of readings within one network stays; across networks it does not matter.
     readings.sort_by_key(|reading| model.setting(reading.check));
     let uncertain = Uncertain::new(model.circuit(), surroundings.ambient, surroundings.known);
-    Sampler::new(model, uncertain, toolbox, readings, seed)
+    let mut sampler = Sampler::new(model, uncertain, toolbox, readings, seed);
+    let faults = model.circuit().faults().into_iter();
+    let singles: Vec<Vec<FaultId>> = faults.map(|(fault, _)| vec![fault]).collect();
+    sampler.telling_first(&singles);
+    sampler
 }
 
 /// The suspects worth listing with their first clouds, and the share of the evidence they hold.
@@ -281,7 +287,7 @@ fn list(sampler: &Sampler, prior: &Prior, effort: Effort) -> (Listed, f64) {
 fn settle(sampler: &Sampler, prior: &Prior, listed: &Listed) -> (Vec<Suspect>, f64) {
     let evidences: Vec<f64> = listed.clouds.iter().map(Cloud::ln_evidence).collect();
     let weight = |(faults, cloud): (&Vec<FaultId>, &usize)| prior.ln(faults) + evidences[*cloud];
-    let not_listed = sampler.model.circuit().priors.not_listed.ln() + ln_unlisted(sampler, listed);
+    let not_listed = sampler.model.circuit().priors.not_listed.ln() + listed.ln_unlisted(sampler);
     let weights: Vec<f64> = listed.sets.iter().map(weight).collect();
     let ln_total = ln_sum_exp(weights.iter().copied().chain([not_listed]));
     let mut suspects: Vec<Suspect> = listed

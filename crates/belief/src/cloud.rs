@@ -8,117 +8,19 @@
 //! multiple importance sampling with the balance heuristic (Veach and Guibas, SIGGRAPH 1995), the proposals fitted to
 //! the cloud's own weighted mean and spread (population Monte Carlo, Cappé et al., J. Comput. Graph. Stat. 13 (2004) 907).
 
-use crate::evidence::{Prepared, Toolbox, joint_likelihood};
-use crate::uncertain::Uncertain;
+use crate::sampler::Sampler;
+use crate::solving::{Solving, Twins};
 use circuit::FaultId;
-use numerics::{normal_cdf, normal_point};
-use physics::{Model, Probe, Vehicle};
+use numerics::normal_cdf;
+use physics::Probe;
 use rayon::prelude::*;
 
-/// Rows of the common table of points; later points are computed when asked for.
-const TABLE: usize = 512;
 /// Share of adapted points that come from the prior, so that no region is ever left without samples.
 const FROM_PRIOR: f64 = 0.1;
 /// Share of adapted points that are drawn this many times wider: a posterior is often a curved ridge, and what lies along it
 /// beyond the proposal's own reach would be left to the prior's few points.
 const FROM_WIDE: f64 = 0.2;
 const WIDER: f64 = 2.2;
-
-/// What all clouds of one belief share.
-#[derive(Debug)]
-pub(crate) struct Sampler<'m> {
-    pub(crate) model: &'m Model,
-    pub(crate) uncertain: Uncertain,
-    pub(crate) toolbox: Toolbox,
-    /// Readings, those that share a network side by side.
-    pub(crate) readings: Vec<Prepared>,
-    table: Vec<f64>,
-    seed: u32,
-}
-
-impl<'m> Sampler<'m> {
-    pub(crate) fn new(
-        model: &'m Model,
-        uncertain: Uncertain,
-        toolbox: Toolbox,
-        readings: Vec<Prepared>,
-        seed: u32,
-    ) -> Self {
-        let mut sampler = Self {
-            model,
-            uncertain,
-            toolbox,
-            readings,
-            table: Vec::new(),
-            seed,
-        };
-        let dimensions = sampler.dimensions();
-        sampler.table = (0..TABLE * dimensions)
-            .map(|i| sampler.point(i / dimensions, i % dimensions))
-            .collect();
-        sampler
-    }
-
-    /// Length of a sample.
-    pub(crate) fn dimensions(&self) -> usize {
-        self.uncertain.dimensions()
-    }
-
-    /// What perfect instruments would show of all readings on sample `row` of the prior with `faults`.
-    pub(crate) fn truths(&self, probe: &mut Probe, faults: &[FaultId], row: usize) -> Vec<f64> {
-        let checks: Vec<usize> = self.readings.iter().map(|reading| reading.check).collect();
-        let (mut vehicle, mut truths) = (self.uncertain.blank(), vec![f64::NAN; checks.len()]);
-        self.vehicle(&mut vehicle, faults, &self.prior_row(row));
-        if probe.predict_all(&checks, &vehicle, &mut truths).is_err() {
-            probe.cold();
-        }
-        truths
-    }
-
-    /// `true` if no reading shows a difference between `truths` and those of the same sample with other faults: a difference of less than `share` of a reading's scatter.
-    pub(crate) fn unseen(&self, truths: &[f64], others: &[f64], share: f64) -> bool {
-        let same = |k: usize, a: f64, b: f64| {
-            let reading = &self.readings[k];
-            // Yes or no has no scatter; a probability that differs by a thousandth cannot be seen.
-            let scatter = reading.accuracy.deviation(a).max(0.05);
-            (a - b).abs() <= share * scatter
-        };
-        others.len() == truths.len()
-            && truths
-                .iter()
-                .zip(others)
-                .enumerate()
-                .all(|(k, (a, b))| same(k, *a, *b))
-    }
-
-    fn point(&self, row: usize, dimension: usize) -> f64 {
-        normal_point(
-            u32::try_from(row).unwrap_or(u32::MAX),
-            u32::try_from(dimension).unwrap_or(u32::MAX),
-            self.seed,
-        )
-    }
-
-    fn coordinate(&self, row: usize, dimension: usize) -> f64 {
-        if row < TABLE {
-            self.table[row * self.dimensions() + dimension]
-        } else {
-            self.point(row, dimension)
-        }
-    }
-
-    /// Sample `row` of the prior.
-    pub(crate) fn prior_row(&self, row: usize) -> Vec<f64> {
-        (0..self.dimensions())
-            .map(|dimension| self.coordinate(row, dimension))
-            .collect()
-    }
-
-    /// The vehicle of a sample.
-    pub(crate) fn vehicle(&self, vehicle: &mut Vehicle, faults: &[FaultId], z: &[f64]) {
-        self.uncertain.fill(vehicle, self.model.circuit(), faults, z);
-    }
-}
 
 /// How one batch of samples was drawn: independent normals per dimension, mixed with the prior.
 #[derive(Debug, Clone)]
@@ -146,7 +48,7 @@ impl Proposal {
 }
 
 /// Samples of one suspect.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub(crate) struct Cloud {
     pub(crate) faults: Vec<FaultId>,
     /// Sample after sample.
@@ -158,16 +60,33 @@ pub(crate) struct Cloud {
     /// Per sample: logarithm of the importance weight.
     ln_importance: Vec<f64>,
     proposals: Vec<Proposal>,
-    /// Samples whose network found no balance: they count as if every reading were a misreading.
+    /// Samples of which a network found no balance: its readings count as misreadings.
     pub(crate) unsolved: usize,
+    /// A sample whose likelihood is bound to end below this, as a logarithm, is given up: it keeps the bound, and NaN for
+    /// the readings that it never met.
+    hopeless: f64,
 }
+
+/// A sample that alone would give its suspect less than this probability cannot be seen.
+const HOPELESS: f64 = 1e-6;
 
 impl Cloud {
     pub(crate) fn new(faults: Vec<FaultId>) -> Self {
         Self {
             faults,
-            ..Self::default()
+            z: Vec::new(),
+            truths: Vec::new(),
+            ln_likelihood: Vec::new(),
+            ln_importance: Vec::new(),
+            proposals: Vec::new(),
+            unsolved: 0,
+            hopeless: f64::NEG_INFINITY,
         }
+    }
+
+    /// Gives up samples that cannot add anything to be seen, where the evidence of all suspects is `ln_scale` over this one's prior.
+    pub(crate) fn give_up_below(&mut self, ln_scale: f64) {
+        self.hopeless = HOPELESS.ln() + ln_scale;
     }
 
     pub(crate) fn len(&self) -> usize {
@@ -184,6 +103,50 @@ impl Cloud {
                 count,
             },
         );
+    }
+
+    /// Draws the first `count` samples of the prior, as long as they may be told apart from those of `alike`, clouds of subsets
+    /// among `clouds`; what stays in `alike` cannot be. A difference of `share` of a reading's scatter is seen.
+    pub(crate) fn draw_apart(
+        &mut self,
+        sampler: &Sampler,
+        probe: &mut Probe,
+        count: usize,
+        (clouds, alike, share): (&[Self], &mut Vec<usize>, f64),
+    ) {
+        let (readings, mut solving) = (sampler.readings.len(), Solving::new(sampler));
+        sampler.rest(probe);
+        for row in 0..count {
+            let (z, start) = (sampler.prior_row(row), self.truths.len());
+            self.truths.resize(start + readings, f64::NAN);
+            let twin = Some(Twins {
+                clouds,
+                alike,
+                share,
+                row,
+            });
+            let (ln, balanced) = solving.sample(
+                probe,
+                &self.faults,
+                self.hopeless,
+                &z,
+                &mut self.truths[start..],
+                twin,
+            );
+            self.z.extend(z);
+            self.ln_likelihood.push(ln);
+            self.unsolved += usize::from(!balanced);
+        }
+        self.proposals.push(Proposal {
+            moved: Vec::new(),
+            count,
+        });
+        self.weigh(sampler.dimensions());
+    }
+
+    /// `true` if every sample was given up.
+    pub(crate) fn all_given_up(&self) -> bool {
+        self.ln_likelihood.iter().all(|ln| *ln < self.hopeless)
     }
 
     /// Draws `count` samples around those that carry the weight, and evaluates them.
@@ -223,25 +186,23 @@ impl Cloud {
 
     /// Solves the samples from `first` on; many of them on all cores.
     fn evaluate(&mut self, sampler: &Sampler, probe: &mut Probe, first: usize) {
-        let (dimensions, count) = (sampler.dimensions(), sampler.readings.len());
+        let dimensions = sampler.dimensions();
         let fresh = &self.z[first * dimensions..];
-        let (faults, mut solved) = (&self.faults, Vec::new());
+        let (faults, hopeless, mut solved) = (&self.faults, self.hopeless, Vec::new());
         if fresh.len() < 2 * CHUNK * dimensions {
-            solved.push(solve(sampler, probe, faults, fresh));
+            solved.push(solve(sampler, probe, faults, hopeless, fresh));
         } else {
             fresh
                 .par_chunks(CHUNK * dimensions)
                 .map_init(
                     || sampler.model.probe(),
-                    |probe, chunk| solve(sampler, probe, faults, chunk),
+                    |probe, chunk| solve(sampler, probe, faults, hopeless, chunk),
                 )
                 .collect_into_vec(&mut solved);
         }
         for chunk in solved {
             self.unsolved += chunk.unsolved;
-            let joint = |truths| joint_likelihood(&sampler.toolbox, &sampler.readings, truths).ln();
-            self.ln_likelihood
-                .extend(chunk.truths.chunks_exact(count).map(joint));
+            self.ln_likelihood.extend(chunk.ln_likelihood);
             self.truths.extend(chunk.truths);
         }
     }
@@ -334,32 +295,28 @@ impl Cloud {
 /// Samples that one thread solves in a row, each from the last one's solution.
 const CHUNK: usize = 128;
 
-/// What perfect instruments would show on a few samples.
+/// What perfect instruments would show on a few samples, and how likely that makes the readings.
 struct Solved {
     truths: Vec<f64>,
+    ln_likelihood: Vec<f64>,
     unsolved: usize,
 }
 
-fn solve(sampler: &Sampler, probe: &mut Probe, faults: &[FaultId], samples: &[f64]) -> Solved {
-    let checks: Vec<usize> = sampler.readings.iter().map(|reading| reading.check).collect();
-    let mut vehicle = sampler.uncertain.blank();
+fn solve(sampler: &Sampler, probe: &mut Probe, faults: &[FaultId], hopeless: f64, samples: &[f64]) -> Solved {
+    let count = sampler.readings.len();
+    let mut solving = Solving::new(sampler);
     let mut solved = Solved {
-        truths: Vec::new(),
+        truths: Vec::with_capacity(count * (samples.len() / sampler.dimensions())),
+        ln_likelihood: Vec::new(),
         unsolved: 0,
     };
-    // From rest, so that the answer does not depend on which thread solved what before.
-    probe.cold();
+    sampler.rest(probe);
     for z in samples.chunks_exact(sampler.dimensions()) {
         let start = solved.truths.len();
-        solved.truths.resize(start + checks.len(), f64::NAN);
-        sampler.vehicle(&mut vehicle, faults, z);
-        if probe
-            .predict_all(&checks, &vehicle, &mut solved.truths[start..])
-            .is_err()
-        {
-            solved.unsolved += 1;
-            probe.cold();
-        }
+        solved.truths.resize(start + count, f64::NAN);
+        let (ln, balanced) = solving.sample(probe, faults, hopeless, z, &mut solved.truths[start..], None);
+        solved.unsolved += usize::from(!balanced);
+        solved.ln_likelihood.push(ln);
     }
     solved
 }

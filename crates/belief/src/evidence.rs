@@ -38,131 +38,43 @@ pub(crate) struct Prepared {
     pub(crate) accuracy: Accuracy,
     /// Index of the instrument among those in use.
     pub(crate) instrument: usize,
+    /// What no truth makes likelier than: the greatest likelihood of this outcome.
+    pub(crate) peak: f64,
+    /// Likelihood of a misreading, as a share of the peak.
+    floor: f64,
 }
 
-/// The instruments in use, each with the values its own error can have.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Toolbox {
-    tools: Vec<Tool>,
-}
-
-/// One instrument.
-#[derive(Debug, Clone)]
-pub(crate) struct Tool {
-    pub(crate) instrument: Instrument,
-    pub(crate) name: Option<String>,
-    pub(crate) accuracy: Accuracy,
-    pub(crate) errors: Vec<(ToolError, f64)>,
-}
-
-impl Toolbox {
-    /// The usual instrument of every sort that `checks` need, then those that `observations` name.
-    pub(crate) fn new(checks: &[Check], observations: &[Observation]) -> Self {
-        let mut toolbox = Self::default();
-        for check in checks {
-            toolbox.add(check.instrument, None);
-        }
-        for observation in observations {
-            toolbox.add(
-                checks[observation.check].instrument,
-                observation.instrument.clone(),
-            );
-        }
-        toolbox
-    }
-
-    fn add(&mut self, instrument: Instrument, name: Option<String>) {
-        if self
-            .tools
-            .iter()
-            .all(|tool| tool.instrument != instrument || tool.name != name)
-        {
-            let accuracy = Accuracy::of(instrument);
-            self.tools.push(Tool {
-                instrument,
-                name,
-                accuracy,
-                errors: accuracy.errors(),
-            });
+impl Prepared {
+    /// The outcome of `check`, read with an `instrument` that has the index `tool` among those in use.
+    pub(crate) fn new(check: usize, outcome: Outcome, instrument: Instrument, tool: usize) -> Self {
+        let accuracy = Accuracy::of(instrument);
+        let peak = peak(&accuracy, outcome);
+        Self {
+            check,
+            outcome,
+            accuracy,
+            instrument: tool,
+            peak,
+            floor: misread(&accuracy, outcome) / peak,
         }
     }
 
-    pub(crate) fn tools(&self) -> &[Tool] {
-        &self.tools
-    }
-
-    /// Index of an instrument.
-    pub(crate) fn index(&self, instrument: Instrument, name: Option<&str>) -> usize {
-        let found = self
-            .tools
-            .iter()
-            .position(|tool| tool.instrument == instrument && tool.name.as_deref() == name);
-        found.unwrap_or_default()
-    }
-
-    pub(crate) fn prepare(&self, checks: &[Check], observation: &Observation) -> Prepared {
-        let instrument = checks[observation.check].instrument;
-        Prepared {
-            check: observation.check,
-            outcome: observation.outcome,
-            accuracy: Accuracy::of(instrument),
-            instrument: self.index(instrument, observation.instrument.as_deref()),
-        }
+    /// Logarithm of the greatest likelihood that any truth gives this reading.
+    pub(crate) fn ln_peak(&self) -> f64 {
+        self.peak.ln()
     }
 }
 
-/// Likelihood of all `readings`, where `truths` are what perfect instruments would show.
+/// No truth and no error of the instrument makes `outcome` likelier than this.
 ///
-/// Readings taken with one instrument share its error: their joint likelihood is the mean, over the values of that error,
-/// of the product. Instruments are independent of each other.
-pub(crate) fn joint_likelihood(toolbox: &Toolbox, readings: &[Prepared], truths: &[f64]) -> f64 {
-    let mut product = 1.0;
-    for (index, tool) in toolbox.tools.iter().enumerate() {
-        if readings.iter().any(|reading| reading.instrument == index) {
-            product *= tool
-                .errors
-                .iter()
-                .map(|(error, weight)| {
-                    let own = readings
-                        .iter()
-                        .zip(truths)
-                        .filter(|(reading, _)| reading.instrument == index);
-                    own.fold(*weight, |product, (reading, truth)| {
-                        product * one_likelihood(reading, *truth, *error)
-                    })
-                })
-                .sum::<f64>();
-        }
-    }
-    product
-}
-
-/// For every reading, the likelihood of all others over that of all: what a sample's weight is multiplied by to leave that
-/// reading out.
-pub(crate) fn leave_one_out(toolbox: &Toolbox, readings: &[Prepared], truths: &[f64]) -> Vec<f64> {
-    let mut ratios = vec![1.0; readings.len()];
-    for (index, tool) in toolbox.tools.iter().enumerate() {
-        let own: Vec<usize> = (0..readings.len())
-            .filter(|k| readings[*k].instrument == index)
-            .collect();
-        let (mut all, mut without) = (0.0, vec![0.0; own.len()]);
-        for (error, weight) in tool.errors.iter().filter(|_| !own.is_empty()) {
-            let ones: Vec<f64> = own
-                .iter()
-                .map(|k| one_likelihood(&readings[*k], truths[*k], *error))
-                .collect();
-            let product = ones.iter().product::<f64>() * weight;
-            all += product;
-            without
-                .iter_mut()
-                .zip(&ones)
-                .for_each(|(sum, one)| *sum += product / one);
-        }
-        own.iter()
-            .zip(without)
-            .for_each(|(k, sum)| ratios[*k] = sum / all);
-    }
-    ratios
+/// A value's density is greatest close to what is shown, where three deviations below it the scatter is least; further
+/// off it is less than a hundredth of that.
+fn peak(accuracy: &Accuracy, outcome: Outcome) -> f64 {
+    let Outcome::Value(value) = outcome else {
+        return 1.0;
+    };
+    let near = (value.abs() - 3.0 * accuracy.deviation(value)).max(0.0);
+    (1.0 - MISREADING) * normal_density(0.0) / accuracy.deviation(near) + misread(accuracy, outcome)
 }
 
 /// Likelihood of one reading; where the network found no balance, that of a misreading.
@@ -173,20 +85,21 @@ pub(crate) fn one_likelihood(reading: &Prepared, truth: f64, error: ToolError) -
     likelihood(&reading.accuracy, reading.outcome, truth, error)
 }
 
-/// Weights of the values of an instrument's own error after the readings, not normalised.
-pub(crate) fn error_weights(tool: &Tool, index: usize, readings: &[Prepared], truths: &[f64]) -> Vec<f64> {
-    let own = readings
-        .iter()
-        .zip(truths)
-        .filter(|(reading, _)| reading.instrument == index);
-    tool.errors
-        .iter()
-        .map(|(error, weight)| {
-            own.clone().fold(*weight, |w, (reading, truth)| {
-                w * one_likelihood(reading, *truth, *error)
-            })
-        })
-        .collect()
+/// The same as a share of the reading's peak.
+pub(crate) fn relative_likelihood(reading: &Prepared, truth: f64, error: ToolError) -> f64 {
+    if truth.is_nan() {
+        return reading.floor;
+    }
+    let Outcome::Value(value) = reading.outcome else {
+        return likelihood(&reading.accuracy, reading.outcome, truth, error);
+    };
+    let shown = reading.accuracy.shown(truth, error);
+    let deviation = reading.accuracy.deviation(shown);
+    let x = (value - shown) / deviation;
+    if x.abs() > BEYOND {
+        return reading.floor;
+    }
+    (1.0 - MISREADING) * normal_density(x) / (deviation * reading.peak) + reading.floor
 }
 
 /// Likelihood of an outcome where a perfect instrument would show `truth`, with the instrument's own `error`.
@@ -237,13 +150,17 @@ pub(crate) fn misread(accuracy: &Accuracy, outcome: Outcome) -> f64 {
     MISREADING * anything(accuracy, outcome)
 }
 
+/// Least probability of a bound where the instrument may show anything: no reading makes anything impossible.
+const LEAST_ANYTHING: f64 = 1e-3;
+
 /// Likelihood of an outcome where the instrument may show anything it can.
 fn anything(accuracy: &Accuracy, outcome: Outcome) -> f64 {
     match outcome {
         Outcome::Yes | Outcome::No => 0.5,
         Outcome::Value(value) => accuracy.gross_density(value),
-        Outcome::Over(bound) => accuracy.gross_above(bound),
-        Outcome::Under(bound) => 1.0 - accuracy.gross_above(bound),
+        // Even a bound at the very end of the instrument's range may be misread.
+        Outcome::Over(bound) => accuracy.gross_above(bound).max(LEAST_ANYTHING),
+        Outcome::Under(bound) => (1.0 - accuracy.gross_above(bound)).max(LEAST_ANYTHING),
     }
 }
 

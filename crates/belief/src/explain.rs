@@ -2,12 +2,14 @@
 
 use crate::belief::Belief;
 use crate::cloud::systematic;
-use crate::evidence::{Outcome, Prepared, error_weights, leave_one_out};
+use crate::evidence::{Outcome, Prepared};
 use crate::instrument::{MISREADING, ToolError};
+use crate::running::{Running, leave_one_out};
 use circuit::Instrument;
 use numerics::normal_cdf;
 use rayon::prelude::*;
 use std::borrow::Cow;
+use std::collections::HashMap;
 
 /// What one reading says of one suspect.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -99,8 +101,16 @@ impl Belief<'_> {
     fn leave_out(&self, cloud: usize) -> Vec<f64> {
         let (readings, toolbox) = (&self.sampler.readings, &self.sampler.toolbox);
         let rows = self.clouds[cloud].truths.chunks_exact(readings.len().max(1));
-        rows.flat_map(|truths| leave_one_out(toolbox, readings, truths))
-            .collect()
+        let weights = self.clouds[cloud].weights();
+        let mut ratios = Vec::with_capacity(self.clouds[cloud].truths.len());
+        for (truths, weight) in rows.zip(weights) {
+            if weight > TRACE {
+                ratios.extend(leave_one_out(toolbox, readings, truths));
+            } else {
+                ratios.resize(ratios.len() + readings.len(), 0.0);
+            }
+        }
+        ratios
     }
 
     /// Likelihood of reading `k` under a cloud, given all other readings: harmonic mean over its weighted samples.
@@ -157,9 +167,9 @@ impl Belief<'_> {
     /// after the readings, is the fit.
     pub fn fit(&self) -> Fit {
         let count = self.sampler.readings.len();
-        let mut least = (1.0, None);
+        let (mut least, mut met) = ((1.0, None), HashMap::new());
         for k in 0..count {
-            let tail = self.tail(k);
+            let tail = self.tail(k, &mut met);
             if tail < least.0 {
                 least = (tail, Some(self.sampler.readings[k].check));
             }
@@ -172,19 +182,11 @@ impl Belief<'_> {
         }
     }
 
-    /// Probability of a reading at least as far out as reading `k`, given all others, over the listed suspects.
-    fn tail(&self, k: usize) -> f64 {
-        let reading = self.sampler.readings[k];
-        let (readings, tool) = (
-            &self.sampler.readings,
-            &self.sampler.toolbox.tools()[reading.instrument],
-        );
-        let others: Vec<Prepared> = readings
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| *i != k)
-            .map(|(_, r)| *r)
-            .collect();
+    /// Probability of a reading at least as far out as reading `k`, given all others, over the listed suspects. Samples that
+    /// were `met` for one reading are looked up for the next.
+    fn tail<'b>(&'b self, k: usize, met: &mut HashMap<(usize, usize), Running<'b>>) -> f64 {
+        let reading = &self.sampler.readings[k];
+        let tool = &self.sampler.toolbox.tools()[reading.instrument];
         let (mut below, mut total) = (0.0, 0.0);
         for (cloud, probability) in self
             .cloud_probabilities()
@@ -196,17 +198,14 @@ impl Belief<'_> {
             let rows = systematic(&weights, STAND_INS);
             let share = mass / rows.len().max(1) as f64;
             for row in rows {
-                let truths = &self.clouds[cloud].truths[row * readings.len()..(row + 1) * readings.len()];
-                let mut rest = truths.to_vec();
-                rest.remove(k);
-                let errors = error_weights(tool, reading.instrument, &others, &rest);
-                let sum: f64 = errors.iter().sum();
-                let under = tool
-                    .errors
-                    .iter()
-                    .zip(&errors)
-                    .map(|((e, _), w)| w * probability_below(&reading, truths[k], *e));
-                below += share * under.sum::<f64>() / sum;
+                let running = met.entry((cloud, row)).or_insert_with(|| self.meet(cloud, row));
+                let truth = self.clouds[cloud].truths_of(row, self.sampler.readings.len())[k];
+                let (mut under, mut sum) = (0.0, 0.0);
+                for ((error, _), weight) in tool.errors.iter().zip(running.without(reading, truth)) {
+                    under += weight * probability_below(reading, truth, *error);
+                    sum += weight;
+                }
+                below += share * under / sum;
                 total += share;
             }
         }
@@ -216,6 +215,15 @@ impl Belief<'_> {
             // For an outcome with a probability of its own: that probability, doubled so that an even chance is not odd.
             _ => (2.0 * below).min(1.0),
         }
+    }
+
+    /// All readings on one sample.
+    fn meet(&self, cloud: usize, row: usize) -> Running<'_> {
+        let (readings, mut running) = (&self.sampler.readings, Running::new(&self.sampler.toolbox));
+        let truths = self.clouds[cloud].truths_of(row, readings.len());
+        let taken = readings.iter().zip(truths);
+        taken.for_each(|(reading, truth)| running.take(reading, *truth));
+        running
     }
 
     /// Instruments in use and the probability that their own error is gross: sort, name, probability.
@@ -234,13 +242,12 @@ impl Belief<'_> {
                     let rows = systematic(&self.clouds[cloud].weights(), STAND_INS);
                     let share = probability / rows.len().max(1) as f64;
                     for row in rows {
-                        let truths =
-                            &self.clouds[cloud].truths[row * readings.len()..(row + 1) * readings.len()];
-                        let weights = error_weights(tool, index, readings, truths);
+                        let running = self.meet(cloud, row);
+                        let weights = running.weights(index);
                         let far = tool
                             .errors
                             .iter()
-                            .zip(&weights)
+                            .zip(weights)
                             .filter(|((error, _), _)| tool.accuracy.suspicious(*error));
                         gross += share * far.map(|(_, w)| w).sum::<f64>() / weights.iter().sum::<f64>();
                     }
@@ -253,6 +260,8 @@ impl Belief<'_> {
 
 /// Suspects less likely than this are left out of explanations.
 const VISIBLE: f64 = 1e-3;
+/// A sample of less than this share of its cloud stays out of sight even without the reading that speaks most against it.
+const TRACE: f64 = 1e-9;
 /// Samples that stand for a cloud in an explanation.
 const STAND_INS: usize = 96;
 

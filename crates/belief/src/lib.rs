@@ -16,7 +16,10 @@ pub mod net;
 mod outlook;
 mod prior;
 mod refine;
+mod running;
+mod sampler;
 pub mod sets;
+mod solving;
 mod uncertain;
 
 pub use belief::{Belief, Effort, Known, Surroundings, Suspect};

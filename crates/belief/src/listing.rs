@@ -4,15 +4,17 @@
 //! of the set without one of its faults shares that set's cloud. What is seen is tried on a few samples of the set itself, not
 //! of the fault alone: a restricted hose shows nothing until something behind it leaks.
 
-use crate::cloud::{Cloud, Sampler};
+use crate::cloud::Cloud;
 use crate::evidence::{one_likelihood, unlisted};
 use crate::prior::{Prior, distinct_parts};
+use crate::sampler::Sampler;
 use crate::sets::{FaultSet, SetModel, ln_sum_exp};
 use circuit::FaultId;
 use physics::Probe;
 use rayon::prelude::*;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 /// Samples on which a set is compared with its subsets.
 const TRIALS: usize = 6;
@@ -25,6 +27,8 @@ pub(crate) struct Listed {
     pub(crate) clouds: Vec<Cloud>,
     /// Faults in order → index of the cloud.
     pub(crate) sets: BTreeMap<Vec<FaultId>, usize>,
+    /// What [`Listed::ln_unlisted`] is, once it was asked for.
+    unlisted: OnceLock<f64>,
 }
 
 /// Sets of faults as clouds of samples.
@@ -83,16 +87,18 @@ impl SetModel for Listing<'_, '_> {
 impl Listing<'_, '_> {
     /// Lists sets of one size; logarithms of their evidences.
     fn list(&self, sets: &[Vec<FaultId>]) -> Vec<f64> {
-        let (sampler, first) = (self.sampler, self.first);
-        let least = self.least_prior(sets.first().map_or(0, Vec::len));
-        let ln_priors: Vec<f64> = sets.iter().map(|faults| self.prior.ln(faults)).collect();
+        let (sampler, prior, first) = (self.sampler, self.prior, self.first);
+        let size = sets.first().map_or(0, Vec::len);
+        let least = self.least_prior(size);
+        let ln_total = self.ln_total();
+        let ln_priors: Vec<f64> = sets.iter().map(|faults| prior.ln(faults)).collect();
         let found: Vec<Found> = {
             let listed = &*self.listed.borrow();
             let tried = |probe: &mut Probe, (faults, ln_prior): (&Vec<FaultId>, &f64)| {
                 if *ln_prior < least {
                     negligible(listed, faults)
                 } else {
-                    find(sampler, listed, probe, faults, first)
+                    find(sampler, listed, probe, faults, ln_total - ln_prior, first)
                 }
             };
             sets.par_iter()
@@ -100,26 +106,116 @@ impl Listing<'_, '_> {
                 .map_init(|| sampler.model.probe(), tried)
                 .collect()
         };
-        let listed = &mut *self.listed.borrow_mut();
-        let mut evidences = Vec::with_capacity(sets.len());
-        for (faults, found) in sets.iter().zip(found) {
-            let index = match found {
-                Found::Impossible => {
-                    evidences.push(f64::NEG_INFINITY);
-                    continue;
+        let mut numbers = Vec::with_capacity(sets.len());
+        {
+            let listed = &mut *self.listed.borrow_mut();
+            for (faults, found) in sets.iter().zip(found) {
+                let number = match found {
+                    Found::Impossible => None,
+                    Found::Same(index) => Some(index),
+                    Found::Own(cloud) => {
+                        listed.clouds.push(cloud);
+                        Some(listed.clouds.len() - 1)
+                    }
+                };
+                if let Some(number) = number {
+                    listed.sets.insert(faults.clone(), number);
                 }
-                Found::Same(index) => index,
-                Found::Own(cloud) => {
-                    listed.clouds.push(cloud);
-                    listed.clouds.len() - 1
-                }
-            };
-            listed.sets.insert(faults.clone(), index);
-            evidences.push(listed.clouds[index].ln_evidence());
+                numbers.push(number);
+            }
         }
-        evidences
+        if size == 1 {
+            self.draw_singles();
+        }
+        let listed = self.listed.borrow();
+        let evidence = |number: Option<usize>| {
+            number.map_or(f64::NEG_INFINITY, |number| listed.clouds[number].ln_evidence())
+        };
+        numbers.into_iter().map(evidence).collect()
+    }
+
+    /// Draws the samples of single faults, few at first: what explains the readings well shows in the rest what is hopeless.
+    fn draw_singles(&self) {
+        let (sampler, prior) = (self.sampler, self.prior);
+        for step in [SECOND_LOOK, self.first[0]] {
+            let ln_total = self.ln_total();
+            let listed = &mut *self.listed.borrow_mut();
+            let singles = listed
+                .clouds
+                .par_iter_mut()
+                .filter(|cloud| cloud.faults.len() == 1);
+            singles.for_each_init(
+                || sampler.model.probe(),
+                |probe, cloud| {
+                    cloud.give_up_below(ln_total - prior.ln(&cloud.faults));
+                    cloud.draw(sampler, probe, step.saturating_sub(cloud.len()));
+                },
+            );
+        }
+    }
+
+    /// Logarithm of the evidence of all that is listed so far, and of what is not.
+    fn ln_total(&self) -> f64 {
+        let listed = &*self.listed.borrow();
+        if listed.sets.is_empty() || self.sampler.readings.is_empty() {
+            return f64::NEG_INFINITY;
+        }
+        let evidences: Vec<f64> = listed.clouds.iter().map(Cloud::ln_evidence).collect();
+        let weights = listed
+            .sets
+            .iter()
+            .map(|(faults, cloud)| self.prior.ln(faults) + evidences[*cloud]);
+        let not_listed = self.sampler.model.circuit().priors.not_listed.ln();
+        ln_sum_exp(weights.chain([not_listed + listed.ln_unlisted(self.sampler)]))
     }
 }
+
+/// What a set of faults turns out to be, where the evidence of all is `ln_scale` over the set's prior.
+fn find(
+    sampler: &Sampler,
+    listed: &Listed,
+    probe: &mut Probe,
+    faults: &[FaultId],
+    ln_scale: f64,
+    first: [usize; 2],
+) -> Found {
+    if !distinct_parts(faults) {
+        return Found::Impossible;
+    }
+    let mut cloud = Cloud::new(faults.to_vec());
+    if sampler.readings.is_empty() {
+        // Nothing to tell sets apart by: all share one cloud without samples.
+        return if listed.clouds.is_empty() {
+            Found::Own(cloud)
+        } else {
+            Found::Same(0)
+        };
+    }
+    cloud.give_up_below(ln_scale);
+    let without = |left_out: usize| {
+        let mut rest = faults.to_vec();
+        rest.remove(left_out);
+        listed.sets.get(&rest).copied()
+    };
+    let mut alike: Vec<usize> = (0..faults.len()).filter_map(without).collect();
+    cloud.draw_apart(sampler, probe, TRIALS, (&listed.clouds, &mut alike, UNSEEN));
+    if let Some(index) = alike.first() {
+        return Found::Same(*index);
+    }
+    let count = match faults.len() {
+        0 => first[0],
+        1 => FIRST_LOOK,
+        // What a few samples show to be hopeless is not looked at again.
+        _ if cloud.all_given_up() => TRIALS,
+        _ => first[1],
+    };
+    cloud.draw(sampler, probe, count.saturating_sub(TRIALS));
+    Found::Own(cloud)
+}
+
+/// Samples of a single fault that are drawn at first, and in the second step.
+const FIRST_LOOK: usize = TRIALS;
+const SECOND_LOOK: usize = 16;
 
 impl Listing<'_, '_> {
     /// Logarithm of the prior below which a set of several faults is not worth a solve: even where it explained the readings
@@ -135,9 +231,7 @@ impl Listing<'_, '_> {
             .sets
             .iter()
             .map(|(faults, cloud)| self.prior.ln(faults) + evidences[*cloud]);
-        let unlisted =
-            self.sampler.model.circuit().priors.not_listed.ln() + ln_unlisted(self.sampler, listed);
-        let ln_total = ln_sum_exp(weights.clone().chain([unlisted]));
+        let ln_total = self.ln_total();
         let best = evidences.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let explained = weights.fold(f64::NEG_INFINITY, f64::max) - ln_total > WELL.ln();
         if explained {
@@ -171,69 +265,18 @@ fn negligible(listed: &Listed, faults: &[FaultId]) -> Found {
     best.map_or(Found::Impossible, Found::Same)
 }
 
-fn find(
-    sampler: &Sampler,
-    listed: &Listed,
-    probe: &mut Probe,
-    faults: &[FaultId],
-    first: [usize; 2],
-) -> Found {
-    if !distinct_parts(faults) {
-        return Found::Impossible;
-    }
-    let mut cloud = Cloud::new(faults.to_vec());
-    // From rest, so that the answer does not depend on which thread solved what before.
-    probe.cold();
-    if sampler.readings.is_empty() {
-        // Nothing to tell sets apart by: all share one cloud without samples.
-        return if listed.clouds.is_empty() {
-            Found::Own(cloud)
-        } else {
-            Found::Same(0)
+impl Listed {
+    /// Logarithm of the likelihood of all readings where the cause is not listed: each reading as on a sound circuit or
+    /// anything, independently.
+    pub(crate) fn ln_unlisted(&self, sampler: &Sampler) -> f64 {
+        let Some(sound) = self.sets.get(&Vec::new()).map(|index| &self.clouds[*index]) else {
+            return 0.0;
         };
+        *self.unlisted.get_or_init(|| ln_unlisted(sampler, sound))
     }
-    if let Some(index) = same_as_a_subset(sampler, listed, probe, faults) {
-        return Found::Same(index);
-    }
-    cloud.draw(sampler, probe, first[usize::from(faults.len() > 1)]);
-    Found::Own(cloud)
 }
 
-/// The cloud of a subset without one of the faults that shows the same on all trial samples.
-fn same_as_a_subset(
-    sampler: &Sampler,
-    listed: &Listed,
-    probe: &mut Probe,
-    faults: &[FaultId],
-) -> Option<usize> {
-    let without = |left_out: usize| {
-        let mut rest = faults.to_vec();
-        rest.remove(left_out);
-        listed.sets.get(&rest).copied()
-    };
-    let mut alike: Vec<usize> = (0..faults.len()).filter_map(without).collect();
-    for row in 0..TRIALS {
-        if alike.is_empty() {
-            return None;
-        }
-        let truths = sampler.truths(probe, faults, row);
-        alike.retain(|index| {
-            sampler.unseen(
-                &truths,
-                listed.clouds[*index].truths_of(row, sampler.readings.len()),
-                UNSEEN,
-            )
-        });
-    }
-    alike.first().copied()
-}
-
-/// Logarithm of the likelihood of all readings where the cause is not listed: each reading as on a sound circuit or
-/// anything, independently.
-pub(crate) fn ln_unlisted(sampler: &Sampler, listed: &Listed) -> f64 {
-    let Some(sound) = listed.sets.get(&Vec::new()).map(|index| &listed.clouds[*index]) else {
-        return 0.0;
-    };
+fn ln_unlisted(sampler: &Sampler, sound: &Cloud) -> f64 {
     let count = sampler.readings.len();
     (0..count)
         .map(|k| {
@@ -245,15 +288,12 @@ pub(crate) fn ln_unlisted(sampler: &Sampler, listed: &Listed) -> f64 {
                     .map(|(error, w)| w * one_likelihood(reading, truth, *error))
                     .sum::<f64>()
             };
-            // The cloud's first samples are the prior's own.
-            let truths: Vec<f64> = sound
-                .truths
-                .chunks_exact(count)
-                .take(PRIOR_SAMPLES)
-                .map(|t| t[k])
-                .collect();
-            let mean = truths.iter().map(|truth| healthy(*truth)).sum::<f64>() / truths.len().max(1) as f64;
-            unlisted(&reading.accuracy, reading.outcome, mean).ln()
+            // The cloud's first samples are the prior's own, and none of them was given up.
+            let rows = sound.truths.chunks_exact(count).take(PRIOR_SAMPLES);
+            let (sum, rows) = rows.fold((0.0, 0.0), |(sum, rows), truths| {
+                (sum + healthy(truths[k]), rows + 1.0)
+            });
+            unlisted(&reading.accuracy, reading.outcome, sum / f64::max(rows, 1.0)).ln()
         })
         .sum()
 }

@@ -1,10 +1,12 @@
 //! What every check would show, over the whole of a belief.
 
 use crate::belief::Belief;
-use crate::cloud::{Sampler, systematic};
-use crate::evidence::{error_weights, yes_no};
+use crate::cloud::systematic;
+use crate::evidence::yes_no;
 use crate::expect::{Expected, SCATTER, percentiles};
 use crate::instrument::{Accuracy, ToolError};
+use crate::running::Running;
+use crate::sampler::Sampler;
 use circuit::{FaultId, PartId};
 use numerics::{normal_point, uniform};
 use rayon::prelude::*;
@@ -234,15 +236,13 @@ fn fill(belief: &Belief, probe: &mut physics::Probe, pick: &Pick, out: &mut [f64
 
 /// One value of every instrument's own error, drawn from what the readings `truths` leave likely.
 fn draw_errors(sampler: &Sampler, truths: &[f64], row: usize) -> Vec<ToolError> {
+    let mut running = Running::new(&sampler.toolbox);
+    let taken = sampler.readings.iter().zip(truths);
+    taken.for_each(|(reading, truth)| running.take(reading, *truth));
     let tools = sampler.toolbox.tools().iter().enumerate();
     tools
         .map(|(index, tool)| {
-            let weights = error_weights(
-                tool,
-                index,
-                if truths.is_empty() { &[] } else { &sampler.readings },
-                truths,
-            );
+            let weights = running.weights(index);
             let target = uniform(
                 u32::try_from(row).unwrap_or(0),
                 SCATTER + u32::try_from(index % 32).unwrap_or(0),

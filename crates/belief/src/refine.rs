@@ -1,7 +1,8 @@
 //! More samples where a cloud matters and few samples carry its weight.
 
 use crate::belief::Effort;
-use crate::cloud::{Cloud, Sampler};
+use crate::cloud::Cloud;
+use crate::sampler::Sampler;
 use crate::sets::ln_sum_exp;
 use physics::Probe;
 use rayon::prelude::*;
@@ -56,6 +57,7 @@ fn round(
         .filter(|(cloud, _)| may(cloud))
         .filter_map(|(cloud, ln_prior)| {
             let count = wanted(cloud, *ln_prior - ln_total, effort)?;
+            cloud.give_up_below(ln_total - ln_prior);
             Some((cloud, count))
         })
         .collect();
@@ -103,7 +105,10 @@ fn search(sampler: &Sampler, clouds: &mut [Cloud], ln_priors: &[f64], effort: Ef
     let enough = effort.most / SEARCHED_SHARE;
     worth.par_iter_mut().for_each_init(
         || sampler.model.probe(),
-        |probe, (cloud, _)| cloud.draw(sampler, probe, enough.saturating_sub(cloud.len())),
+        |probe, (cloud, ln_prior)| {
+            cloud.give_up_below(ln_total - *ln_prior);
+            cloud.draw(sampler, probe, enough.saturating_sub(cloud.len()));
+        },
     );
 }
 

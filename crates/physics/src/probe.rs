@@ -86,6 +86,13 @@ impl<'a> Probe<'a> {
         self.slots.iter_mut().for_each(|slot| slot.solver.cold());
     }
 
+    /// Takes over the solutions of another probe of the same model, so that the next solves start where it stands.
+    pub fn start_from(&mut self, other: &Probe<'_>) {
+        for (slot, other) in self.slots.iter_mut().zip(&other.slots) {
+            slot.solver.start_from(&other.solver);
+        }
+    }
+
     /// What `check` reads on `vehicle`.
     ///
     /// # Errors

@@ -83,6 +83,15 @@ impl Solver {
         self.stages.iter_mut().for_each(Vec::clear);
     }
 
+    /// Takes over the last solution of another solver of the same network.
+    pub(crate) fn start_from(&mut self, other: &Self) {
+        self.state.clone_from(&other.state);
+        self.shut.clone_from(&other.shut);
+        for (stages, others) in self.stages.iter_mut().zip(&other.stages) {
+            stages.clone_from(others);
+        }
+    }
+
     /// Solves `net`, starting from the last solution where it fits.
     pub(crate) fn solve(&mut self, net: &Network, ambient: f64) -> Result<Work, Unbalanced> {
         self.fit(net, ambient);

@@ -9,11 +9,11 @@ mod hand;
 pub use hand::Hand;
 
 use crate::belief::Surroundings;
-use crate::cloud::Sampler;
-use crate::evidence::Toolbox;
 use crate::expect::percentiles;
 use crate::instrument::{Accuracy, ToolError};
 use crate::prior::{Prior, distinct_parts};
+use crate::running::Toolbox;
+use crate::sampler::Sampler;
 use crate::uncertain::Uncertain;
 use circuit::{FaultId, PartId};
 use numerics::normal_point;

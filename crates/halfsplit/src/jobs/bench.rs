@@ -82,7 +82,8 @@ fn evidence_of(held: &Held, model: &Model, text: &str) -> Result<(Evidence, Stri
 /// The job as a case: its circuit with what counts as read, the vehicle as it stands; and warnings.
 pub(crate) fn case<'m>(held: &Held, model: &'m Model, manner: Manner) -> Result<(Case<'m>, String), Failure> {
     let (evidence, warnings) = evidence(held, model)?;
-    let mut case = Case::new(model, evidence, manner);
+    // A person waits for it after every reading, and another follows at once.
+    let mut case = Case::with(model, evidence, manner, engine::Effort::brisk());
     stands(held, &mut case.bay, model.circuit());
     Ok((case, warnings))
 }
