@@ -5,6 +5,7 @@
 
 use jiff::{Timestamp, tz::TimeZone};
 use job::{Described, Entry, EntryId, Event, FORMAT, Intake, Job, JobId, Said, Vehicle};
+use proptest::prelude::*;
 use report::{Card, Page, Sheet, customer_sheet, job_sheet};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -231,6 +232,20 @@ fn nothing_is_cut_off() {
                 inside += usize::from(dark(x, y));
             }
             assert!(inside > 100);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 12, ..ProptestConfig::default() })]
+    /// Whatever was said, in whatever script: it is written, and one page says that it is one of so many.
+    #[test]
+    fn any_words_are_printed(words in "(\\PC{0,9}|[\u{600}-\u{6ff}]{1,9}|[\u{4e00}-\u{4eff}]{1,30}|\u{301}|\u{200f}|\n|\u{7}| ){0,12}") {
+        let mut job = job(0);
+        job.intake.complaint.clone_from(&words);
+        job.intake.vehicle.words = words;
+        for page in pages(&job) {
+            prop_assert!(page.pdf().is_ok_and(|pdf| pdf.len() > 1_000));
         }
     }
 }

@@ -136,44 +136,32 @@ impl Flow<'_> {
         }
     }
 
-    /// Widths of columns: what each would like if all fit, else its longest word and a share of the rest.
+    /// Widths of columns: a column that wants no more than its share gets what it wants, the others share what is left.
     fn columns(&self, heads: &[Words], rows: &[Vec<Words>]) -> Vec<f32> {
         let all = || std::iter::once(heads).chain(rows.iter().map(Vec::as_slice));
-        let most = |measure: &dyn Fn(&Words) -> f32| -> Vec<f32> {
-            let widest = |place: usize| {
-                all()
-                    .filter_map(|row| row.get(place))
-                    .map(measure)
-                    .fold(0.0, f32::max)
-            };
-            // A little more, so that what was measured whole still fits word by word.
-            (0..heads.len()).map(|place| widest(place) * CELL + 0.5).collect()
+        let widest = |place: usize| {
+            let cells = all().filter_map(|row| row.get(place));
+            cells.map(|cell| self.fonts.width(cell)).fold(0.0, f32::max)
         };
-        let room = ROOM - GAP * count(heads.len().saturating_sub(1));
-        let wanted = most(&|words| self.fonts.width(words));
+        // A little more, so that what was measured whole still fits word by word.
+        let wanted: Vec<f32> = (0..heads.len()).map(|place| widest(place) * CELL + 0.5).collect();
+        let mut room = ROOM - GAP * count(heads.len().saturating_sub(1));
         let spare = room - wanted.iter().sum::<f32>();
         if spare >= 0.0 {
             let share = spare / count(heads.len());
             return wanted.iter().map(|width| width + share).collect();
         }
-        // A word that would take more than its share is broken.
-        let fair = room / count(heads.len());
-        let least: Vec<f32> = most(&|words| self.fonts.widest_word(words))
-            .iter()
-            .map(|width| width.min(fair))
-            .collect();
-        let spare = room - least.iter().sum::<f32>();
-        let more: Vec<f32> = wanted
-            .iter()
-            .zip(&least)
-            .map(|(wanted, least)| (wanted - least).max(0.0))
-            .collect();
-        let all_more = more.iter().sum::<f32>().max(f32::MIN_POSITIVE);
-        least
-            .iter()
-            .zip(&more)
-            .map(|(least, more)| least + spare * more / all_more)
-            .collect()
+        let mut greedy: Vec<usize> = (0..heads.len()).collect();
+        loop {
+            let share = room / count(greedy.len());
+            let (content, others): (Vec<usize>, Vec<usize>) =
+                greedy.into_iter().partition(|place| wanted[*place] <= share);
+            room -= content.iter().map(|place| wanted[*place]).sum::<f32>();
+            greedy = others;
+            if content.is_empty() {
+                return wanted.iter().map(|width| width.min(share)).collect();
+            }
+        }
     }
 }
 

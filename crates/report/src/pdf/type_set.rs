@@ -131,16 +131,6 @@ impl Fonts {
             .sum()
     }
 
-    /// Width of the widest word, at size 1.
-    pub(super) fn widest_word(&self, words: &Words) -> f32 {
-        let each = words
-            .0
-            .iter()
-            .flat_map(|run| run.text.split_whitespace().map(move |word| (word, run.face)));
-        each.map(|(word, face)| self.shaped(word, face).width)
-            .fold(0.0, f32::max)
-    }
-
     /// `words` in lines no wider than `room`, in units of the font's size. A word that is wider is broken.
     pub(super) fn lines(&self, words: &Words, room: f32) -> Vec<Line> {
         let space = self.shaped(" ", Face::Plain).width;
