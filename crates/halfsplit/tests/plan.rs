@@ -152,6 +152,11 @@ fn the_test_card_is_one_page() {
     let given = desk.run(&["plan", "bench.toml", "--time", "0", "--card", "card.svg"]);
     assert!(given.out.contains("Test card in card.svg"), "{}", given.out);
     assert!(desk.0.join("card.svg").is_file());
+    if cfg!(feature = "pdf") {
+        desk.run(&["plan", "bench.toml", "--time", "0", "--card", "card.pdf"]);
+        let written = std::fs::read(desk.0.join("card.pdf")).unwrap();
+        assert!(written.starts_with(b"%PDF-"));
+    }
 }
 
 #[test]

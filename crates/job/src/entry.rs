@@ -3,6 +3,7 @@
 use crate::event::Event;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use uuid::Uuid;
 
@@ -102,4 +103,26 @@ pub fn in_order(entries: &[Entry]) -> Vec<&Entry> {
     let mut order: Vec<&Entry> = entries.iter().filter(|entry| seen.insert(entry.id)).collect();
     order.sort_by_key(|entry| (entry.turn, entry.id));
     order
+}
+
+/// What was withdrawn, with the reason. Only a withdrawal that follows what it withdraws counts; a withdrawal cannot be
+/// withdrawn, nor the taking in.
+pub(crate) fn withdrawn<'e>(order: &[&'e Entry]) -> BTreeMap<EntryId, &'e str> {
+    let mut gone = BTreeMap::new();
+    for (place, entry) in order.iter().enumerate() {
+        let Event::Withdrawn {
+            entry: target,
+            reason,
+        } = &entry.event
+        else {
+            continue;
+        };
+        let meant = order[..place].iter().find(|earlier| earlier.id == *target);
+        if meant
+            .is_some_and(|earlier| !matches!(earlier.event, Event::TakenIn { .. } | Event::Withdrawn { .. }))
+        {
+            gone.entry(*target).or_insert(reason.as_str());
+        }
+    }
+    gone
 }

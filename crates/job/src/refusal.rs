@@ -3,7 +3,8 @@
 use crate::event::{Closing, Event, Said};
 use crate::money::Quote;
 use crate::proof::Unproven;
-use crate::state::{Job, Stage};
+use crate::stage::Stage;
+use crate::state::Job;
 
 /// Why an event is not taken, and what to do instead.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]

@@ -1,59 +1,13 @@
 //! The state of a job, folded from its entries.
 
-use crate::entry::{Entry, EntryId, JobId, in_order};
+use crate::entry::{Entry, EntryId, JobId, in_order, withdrawn};
 use crate::event::{Closing, CodeStatus, Event};
 use crate::facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
 use crate::money::Quote;
+use crate::stage::Stage;
 use crate::vehicle::Intake;
 use crate::watch::{Rules, Trip, Watch};
 use jiff::Timestamp;
-use std::collections::BTreeMap;
-
-/// How far a job is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Stage {
-    /// Looking for the cause.
-    Checking,
-    /// The cause is proven, nothing offered yet.
-    Proven,
-    /// An offer waits for an answer.
-    Quoted,
-    /// The customer said yes.
-    Agreed,
-    /// Repaired; what condemned the part has not been made again and found healthy.
-    Repaired,
-    /// The checks after the repair are good ([`Job::missing_proof`] says whether the drive is); trips are counted until the
-    /// module clears its code.
-    Watch,
-    /// Done.
-    Closed,
-}
-
-impl Stage {
-    /// Every stage, first to last.
-    pub const ALL: [Self; 7] = [
-        Self::Checking,
-        Self::Proven,
-        Self::Quoted,
-        Self::Agreed,
-        Self::Repaired,
-        Self::Watch,
-        Self::Closed,
-    ];
-
-    /// In one word.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Checking => "checking",
-            Self::Proven => "proven",
-            Self::Quoted => "quoted",
-            Self::Agreed => "agreed",
-            Self::Repaired => "repaired",
-            Self::Watch => "watch",
-            Self::Closed => "closed",
-        }
-    }
-}
 
 /// A job as it stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -433,26 +387,4 @@ impl Job {
             }),
         }
     }
-}
-
-/// What was withdrawn, with the reason. Only a withdrawal that follows what it withdraws counts; a withdrawal cannot be
-/// withdrawn, nor the taking in.
-fn withdrawn<'e>(order: &[&'e Entry]) -> BTreeMap<EntryId, &'e str> {
-    let mut gone = BTreeMap::new();
-    for (place, entry) in order.iter().enumerate() {
-        let Event::Withdrawn {
-            entry: target,
-            reason,
-        } = &entry.event
-        else {
-            continue;
-        };
-        let meant = order[..place].iter().find(|earlier| earlier.id == *target);
-        if meant
-            .is_some_and(|earlier| !matches!(earlier.event, Event::TakenIn { .. } | Event::Withdrawn { .. }))
-        {
-            gone.entry(*target).or_insert(reason.as_str());
-        }
-    }
-    gone
 }

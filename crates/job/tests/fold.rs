@@ -92,6 +92,16 @@ fn any_event() -> impl Strategy<Value = Event> {
             said: Said::Answer("yes".to_owned()),
             good,
         }),
+        (1_u32..30).prop_map(|value| Event::Proof {
+            check: "tee:valve.source@idle".to_owned(),
+            said: Said::Value(format!("{value} inHg")),
+            good: value > 19,
+        }),
+        Just(Event::Proof {
+            check: job::BY_HAND.to_owned(),
+            said: Said::Answer("the customer is content".to_owned()),
+            good: true,
+        }),
         Just(Event::Closed {
             how: Closing::Repaired
         }),
@@ -128,6 +138,19 @@ proptest! {
             other.swap(last, usize::try_from(state >> 33).unwrap() % (last + 1));
         }
         prop_assert_eq!(Job::fold(&other).unwrap(), expected);
+    }
+
+    /// Only what lacks nothing may be closed as repaired, and whatever was closed once stays closed when it is folded again.
+    #[test]
+    fn what_may_be_closed_as_repaired_lacks_nothing(events in prop::collection::vec(any_event(), 0..12)) {
+        let begun: Vec<Event> = std::iter::once(intake()).chain(events).collect();
+        let job = Job::fold(&told(begun.clone())).unwrap();
+        let closing = Event::Closed { how: Closing::Repaired };
+        if job.admits(&closing).is_ok() {
+            prop_assert!(job.missing_proof().is_empty() && job.stage == Stage::Watch);
+            let closed = Job::fold(&told(begun.into_iter().chain([closing]).collect())).unwrap();
+            prop_assert_eq!(closed.stage, Stage::Closed);
+        }
     }
 
     /// What is written is read back the same.

@@ -40,6 +40,11 @@ impl Desk {
         })
     }
 
+    /// Who is at it; empty if nobody said so.
+    pub(crate) fn who(&self) -> &str {
+        &self.who
+    }
+
     /// The store itself.
     pub(crate) fn store(&mut self) -> &mut dyn Store {
         self.store.as_mut()

@@ -49,7 +49,10 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
             answer.err.insert_str(0, &err);
             Ok(answer)
         }
-        Step::Report(wanted) => paper::report(&desk.job(&wanted.job)?, wanted, manner),
+        Step::Report(wanted) => {
+            let held = desk.job(&wanted.job)?;
+            paper::report(&held, wanted, desk.who(), manner)
+        }
         Step::Export { file } => record::export(desk, file.as_deref()),
         Step::Import { file } => record::import(desk, file, manner),
         Step::Work { job } => walk::through(desk, job, manner),

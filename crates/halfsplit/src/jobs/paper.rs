@@ -27,11 +27,16 @@ const SUSPECTS: usize = 6;
 const PLANNING: Duration = Duration::from_secs(2);
 
 /// Writes one of them, to a file or to standard output.
-pub(crate) fn report(held: &Held, wanted: &Wanted, manner: Manner) -> Result<Answer, Failure> {
+pub(crate) fn report(held: &Held, wanted: &Wanted, who: &str, manner: Manner) -> Result<Answer, Failure> {
     let model = model(held)?;
-    let (case, err) = case(held, &model, manner)?;
+    let (case, mut err) = case(held, &model, manner)?;
     let paper = if wanted.card {
-        Paper::Card(card(held, &case))
+        if !held.job.repairs.is_empty() && held.job.stage != Stage::Checking {
+            err.push_str(
+                "warning: the job is repaired; the card is the plan as it stood after its readings\n",
+            );
+        }
+        Paper::Card(card(held, &case, who))
     } else {
         let nothing_read = Evidence {
             surroundings: case.evidence.surroundings,
@@ -84,7 +89,8 @@ impl Paper {
 }
 
 /// The plan from here on, with the job's vehicle, the date and who works on it.
-fn card(held: &Held, case: &Case) -> report::Card {
+fn card(held: &Held, case: &Case, who: &str) -> report::Card {
+    let last = || held.job.readings.last().map_or("", |last| &last.who);
     let job = &held.job;
     let invented = if job.intake.invented { " (invented)" } else { "" };
     let given = CardGiven {
@@ -96,10 +102,7 @@ fn card(held: &Held, case: &Case) -> report::Card {
             .to_zoned_datetime(TimeZone::system())
             .strftime("%Y-%m-%d")
             .to_string(),
-        by: job
-            .readings
-            .last()
-            .map_or_else(String::new, |last| last.who.clone()),
+        by: if who.is_empty() { last() } else { who }.to_owned(),
     };
     let svg = crate::course::test_card(case, PLANNING, &given);
     report::Card::new(format!("Test card, job {}", held.number), svg)
