@@ -22,7 +22,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("draw", &["circuit"]),
     ("report", &["job", "draw"]),
     ("engine", &["plan", "life", "job", "drive", "draw", "report"]),
-    ("bay", &["engine", "store"]),
+    ("desk", &["engine", "store"]),
+    ("bay", &["desk"]),
     ("halfsplit", &["bay"]),
     ("fleet", &["drive"]),
 ];

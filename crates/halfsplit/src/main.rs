@@ -14,7 +14,6 @@ mod demo;
 mod failure;
 mod files;
 mod findings;
-mod how;
 mod jobs;
 mod learnt;
 mod page;
@@ -23,11 +22,10 @@ mod pdf;
 mod picture;
 mod practice;
 mod settings;
-mod show;
 mod suspects;
-mod words;
 
 use clap::Parser;
+use desk::{how, show, words};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {

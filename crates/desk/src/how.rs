@@ -5,10 +5,10 @@
 use crate::words;
 use circuit::{Check, Circuit, Method, Reads};
 
-pub(crate) use engine::{cautions, cautions_of_work};
+pub use engine::{cautions, cautions_of_work};
 
 /// How to connect and what to do.
-pub(crate) fn to_do(circuit: &Circuit, check: &Check) -> String {
+pub fn to_do(circuit: &Circuit, check: &Check) -> String {
     let at = words::place(circuit, check);
     let tool = check.instrument.word();
     match check.method {
@@ -51,7 +51,7 @@ pub(crate) fn to_do(circuit: &Circuit, check: &Check) -> String {
 }
 
 /// How the instrument itself is put to the test in a minute.
-pub(crate) fn cross_check(instrument: circuit::Instrument) -> &'static str {
+pub fn cross_check(instrument: circuit::Instrument) -> &'static str {
     use circuit::Instrument;
     match instrument {
         Instrument::VacuumGauge | Instrument::PressureGauge => {

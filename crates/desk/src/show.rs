@@ -9,11 +9,11 @@ const OPEN: f64 = 3.0e7;
 
 /// The units in use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(crate) struct Units(pub(crate) UnitSystem);
+pub struct Units(pub UnitSystem);
 
 impl Units {
     /// The unit a check's figures stand in; `None` for yes or no. Only vacuum is read in inHg.
-    pub(crate) fn of(self, reads: Reads) -> Option<Unit> {
+    pub fn of(self, reads: Reads) -> Option<Unit> {
         let dimension = reads.dimension()?;
         let gauge = matches!(reads, Reads::GaugePressure | Reads::AbsolutePressure);
         let system = if gauge && self.0 == UnitSystem::Trade {
@@ -25,12 +25,12 @@ impl Units {
     }
 
     /// A quantity of no check: a height, a bore.
-    pub(crate) fn plain(self, dimension: Dimension, si: f64) -> String {
+    pub fn plain(self, dimension: Dimension, si: f64) -> String {
         self.0.show(Quantity::new(dimension, si))
     }
 
     /// A value a check shows.
-    pub(crate) fn value(self, check: &Check, si: f64) -> String {
+    pub fn value(self, check: &Check, si: f64) -> String {
         let Some(dimension) = check.reads.dimension() else {
             return share_of_yes(si);
         };
@@ -41,7 +41,7 @@ impl Units {
     }
 
     /// The unit for figures as large as `si`.
-    pub(crate) fn fitting(self, check: &Check, si: f64) -> Unit {
+    pub fn fitting(self, check: &Check, si: f64) -> Unit {
         let pressure = check.reads.dimension() == Some(Dimension::Pressure);
         let usual = self.of(check.reads);
         match (check.reads.dimension(), usual) {
@@ -53,7 +53,7 @@ impl Units {
     }
 
     /// Percentiles in the unit a check's figures stand in, with its sign; SI, or the probability of a yes, where it has none.
-    pub(crate) fn percentiles(self, check: &Check, si: [f64; 3]) -> (Option<&'static str>, [f64; 3]) {
+    pub fn percentiles(self, check: &Check, si: [f64; 3]) -> (Option<&'static str>, [f64; 3]) {
         match (self.of(check.reads), check.reads.dimension()) {
             (Some(unit), Some(dimension)) => (
                 Some(unit.symbol()),
@@ -64,7 +64,7 @@ impl Units {
     }
 
     /// From the 5th to the 95th percentile: `21.9 to 23.6 inHg`.
-    pub(crate) fn range(self, check: &Check, percentiles: [f64; 3]) -> String {
+    pub fn range(self, check: &Check, percentiles: [f64; 3]) -> String {
         let [low, _, high] = percentiles;
         let Some(dimension) = check.reads.dimension() else {
             return share_of_yes(low);
@@ -99,7 +99,7 @@ impl Units {
     }
 
     /// What was read.
-    pub(crate) fn outcome(self, check: &Check, outcome: Outcome) -> String {
+    pub fn outcome(self, check: &Check, outcome: Outcome) -> String {
         match outcome {
             Outcome::Value(si) => self.value(check, si),
             Outcome::Over(si) => format!("more than {}", self.value(check, si)),
@@ -110,7 +110,7 @@ impl Units {
     }
 
     /// A fault's severity in the unit it is written in: `0.41 to 0.53 mm`.
-    pub(crate) fn severity(spec: &circuit::SeveritySpec, low: f64, high: f64) -> String {
+    pub fn severity(spec: &circuit::SeveritySpec, low: f64, high: f64) -> String {
         let unit = severity_unit(spec);
         let show = |si| {
             show_in(
@@ -131,7 +131,7 @@ impl Units {
 }
 
 /// The unit a severity is written in.
-pub(crate) fn severity_unit(spec: &circuit::SeveritySpec) -> Unit {
+pub fn severity_unit(spec: &circuit::SeveritySpec) -> Unit {
     Unit::named_for(spec.unit, spec.dimension).unwrap_or_else(|| spec.dimension.si())
 }
 

@@ -4,7 +4,7 @@ use belief::Suspect;
 use circuit::{Check, Circuit, FaultId, Place};
 
 /// How likely, in a word. The bounds are our own choice; nothing is ever called certain.
-pub(crate) fn chance(probability: f64) -> &'static str {
+pub fn chance(probability: f64) -> &'static str {
     match probability {
         p if p >= 0.95 => "almost certain",
         p if p >= 0.75 => "very likely",
@@ -17,7 +17,7 @@ pub(crate) fn chance(probability: f64) -> &'static str {
 }
 
 /// `62 %`, never 0 nor 100.
-pub(crate) fn percent(probability: f64) -> String {
+pub fn percent(probability: f64) -> String {
     match 100.0 * probability {
         p if p < 0.95 => "< 1 %".to_owned(),
         p if p > 99.0 => "> 99 %".to_owned(),
@@ -26,12 +26,12 @@ pub(crate) fn percent(probability: f64) -> String {
 }
 
 /// `percent` in a column of six.
-pub(crate) fn percent_column(probability: f64) -> String {
+pub fn percent_column(probability: f64) -> String {
     format!("{:>6}", percent(probability))
 }
 
 /// A bar of ten characters.
-pub(crate) fn bar(probability: f64, ascii: bool) -> String {
+pub fn bar(probability: f64, ascii: bool) -> String {
     let (full, empty) = if ascii { ('#', '.') } else { ('█', '░') };
     let filled = |cell: u32| f64::from(cell) + 0.5 <= 10.0 * probability;
     (0..10)
@@ -40,12 +40,12 @@ pub(crate) fn bar(probability: f64, ascii: bool) -> String {
 }
 
 /// `a + b`, or what it is without a fault.
-pub(crate) fn suspect(circuit: &Circuit, suspect: &Suspect) -> String {
+pub fn suspect(circuit: &Circuit, suspect: &Suspect) -> String {
     faults(circuit, &suspect.faults)
 }
 
 /// Faults by their ids: `a/leaks + b/off`.
-pub(crate) fn faults(circuit: &Circuit, faults: &[FaultId]) -> String {
+pub fn faults(circuit: &Circuit, faults: &[FaultId]) -> String {
     if faults.is_empty() {
         return "nothing wrong in this circuit".to_owned();
     }
@@ -54,7 +54,7 @@ pub(crate) fn faults(circuit: &Circuit, faults: &[FaultId]) -> String {
 }
 
 /// What a part is called: the author's words, or its kind with its name.
-pub(crate) fn part(circuit: &Circuit, part: circuit::PartId) -> String {
+pub fn part(circuit: &Circuit, part: circuit::PartId) -> String {
     let part = &circuit.parts[part.0];
     part.what
         .clone()
@@ -62,7 +62,7 @@ pub(crate) fn part(circuit: &Circuit, part: circuit::PartId) -> String {
 }
 
 /// The name of a check's place as in its id.
-pub(crate) fn place(circuit: &Circuit, check: &Check) -> String {
+pub fn place(circuit: &Circuit, check: &Check) -> String {
     match check.place {
         Place::Port(port, _) => circuit.port_name(port),
         Place::Part(part) => circuit.parts[part.0].id.clone(),
@@ -70,7 +70,7 @@ pub(crate) fn place(circuit: &Circuit, check: &Check) -> String {
 }
 
 /// A check's condition in words, never empty.
-pub(crate) fn condition(circuit: &Circuit, check: &Check) -> String {
+pub fn condition(circuit: &Circuit, check: &Check) -> String {
     let condition = &circuit.conditions[check.condition.0];
     match condition.what.as_str() {
         "" if condition.id == "off" => "engine and key off".to_owned(),
@@ -80,7 +80,7 @@ pub(crate) fn condition(circuit: &Circuit, check: &Check) -> String {
 }
 
 /// How a check is made, in a word or two: "dead-headed", "teed in".
-pub(crate) fn manner(check: &Check) -> &'static str {
+pub fn manner(check: &Check) -> &'static str {
     use circuit::Method;
     match check.method {
         Method::Deadhead => "dead-headed",
@@ -101,7 +101,7 @@ pub(crate) fn manner(check: &Check) -> &'static str {
 }
 
 /// What a check reads and where, for somebody who knows no circuit: "vacuum at the wastegate actuator".
-pub(crate) fn plainly(circuit: &Circuit, check: &Check) -> String {
+pub fn plainly(circuit: &Circuit, check: &Check) -> String {
     use circuit::Reads;
     let what = match check.reads {
         Reads::Vacuum => "vacuum",
@@ -121,7 +121,7 @@ pub(crate) fn plainly(circuit: &Circuit, check: &Check) -> String {
 }
 
 /// `1 minute`, `2.5 minutes`.
-pub(crate) fn minutes(minutes: f64) -> String {
+pub fn minutes(minutes: f64) -> String {
     let figure = quantity::round_half_away(minutes, 1);
     if (figure - 1.0).abs() < f64::EPSILON {
         "1 minute".to_owned()
@@ -131,7 +131,7 @@ pub(crate) fn minutes(minutes: f64) -> String {
 }
 
 /// A list as one says it: `a, b and c`.
-pub(crate) fn list(items: &[String]) -> String {
+pub fn list(items: &[String]) -> String {
     match items {
         [] => String::new(),
         [one] => one.clone(),

@@ -1,0 +1,54 @@
+//! Taking a vehicle in: codes, and the circuit they lead to.
+
+use crate::problem::Problem;
+use circuit::PartId;
+use engine::{Model, Shipped};
+use job::TroubleCode;
+
+/// A code as the standard writes it.
+///
+/// # Errors
+/// It is no code, with a hint for slips.
+pub fn code_of(text: &str) -> Result<String, Problem> {
+    match text.parse::<TroubleCode>() {
+        Ok(code) => Ok(code.to_string()),
+        Err(error) => Err(Problem::bad_input(&error, Some(error.hint()))),
+    }
+}
+
+/// The shipped circuits that every one of `codes` can come from, as far as there are any: what several codes have in common is
+/// the likelier root.
+pub fn circuit_for(codes: &[String]) -> Vec<&'static Shipped> {
+    let Some(first) = codes.first() else {
+        return Vec::new();
+    };
+    let mut circuits = engine::leading_from(first);
+    for code in &codes[1..] {
+        let leading = engine::leading_from(code);
+        let common: Vec<_> = circuits
+            .iter()
+            .filter(|circuit| leading.iter().any(|other| other.name == circuit.name))
+            .copied()
+            .collect();
+        if !common.is_empty() {
+            circuits = common;
+        }
+    }
+    circuits
+}
+
+/// A part of the circuit.
+///
+/// # Errors
+/// The circuit has none of that name.
+pub fn known_part(model: &Model, part: &str) -> Result<PartId, Problem> {
+    let parts = &model.circuit().parts;
+    let found = parts.iter().position(|known| known.id == part);
+    found.map(PartId).ok_or_else(|| {
+        let near = diag::nearest(part, parts.iter().map(|known| known.id.as_str()));
+        Problem::bad_input(
+            format!("the circuit has no part `{part}`"),
+            near.map(|near| format!("did you mean `{near}`?")),
+        )
+    })
+}
