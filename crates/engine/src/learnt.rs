@@ -295,8 +295,13 @@ pub(crate) fn wear(seen: &KindSums, (km, days): (Option<f64>, Option<f64>)) -> O
 
 /// Distance after which a part of a kind usually fails, km: the shipped one, moved by all that was served and failed.
 pub(crate) fn usual_km(seen: Option<&KindSums>) -> f64 {
+    lasts_km(LIFE_KM, seen)
+}
+
+/// A shipped life, km, moved by all that was served and failed of the kind.
+pub(crate) fn lasts_km(shipped: f64, seen: Option<&KindSums>) -> f64 {
     let counts = seen.map(|seen| seen.distance.counts()).unwrap_or_default();
-    (LIFE_COUNTS * LIFE_KM + lived(&counts)) / (LIFE_COUNTS + failures(&counts))
+    (LIFE_COUNTS * shipped + lived(&counts)) / (LIFE_COUNTS + failures(&counts))
 }
 
 /// Chance that a new part of a grade is bad, with what closed jobs say of its kind.

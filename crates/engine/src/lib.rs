@@ -5,7 +5,7 @@
 //! [`Scene`] is a vehicle with a hidden fault that can be measured instead of a real one; [`practice`] plays whole jobs on such
 //! vehicles. For a job there are [`load_job`], whose odds start from what is known of the vehicle ([`history`]), and
 //! [`job_evidence`]; a closed job's [`lesson`] is what it teaches the next, and [`learnt`] what many have; [`cautions`] come before a
-//! step. No file, clock or network here.
+//! step, and a [`quote`] before a repair. No file, clock or network here.
 
 mod case;
 mod cautions;
@@ -16,6 +16,7 @@ mod library;
 mod load;
 pub mod practice;
 mod proof;
+pub mod quote;
 mod readings;
 mod scene;
 
@@ -27,6 +28,7 @@ pub use lesson::lesson;
 pub use library::{Shipped, leading_from, shipped, shipped_called};
 pub use load::{Loaded, load, load_bytes};
 pub use proof::{BAR, Proven, direct, proven};
+pub use quote::{Terms, TermsError, quote};
 pub use readings::{Evidence, evidence};
 pub use scene::Scene;
 

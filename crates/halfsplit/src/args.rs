@@ -102,6 +102,9 @@ Examples:
     /// What closed jobs have taught: causes, lives of parts, minutes of checks, each with its uncertainty
     #[command(after_help = LEARNT)]
     Learnt(Learnt),
+    /// What the shop charges, for offers: currency, rate, tax; kept with its jobs
+    #[command(after_help = "Examples:\n  halfsplit shop\n  halfsplit shop --currency EUR --rate 95 --tax 19")]
+    Shop(crate::jobs::offer::args::Charges),
     /// The units to use from now on, or which are used now
     #[command(after_help = "Examples:\n  halfsplit units\n  halfsplit units metric")]
     Units {
@@ -130,6 +133,7 @@ A job from door to door:
   halfsplit job next 1                         suspects, the next check, its cautions
   halfsplit job read 1 \"tee:valve.source@idle = 9 inHg\"
   halfsplit job prove-cause 1
+  halfsplit job quote 1                        ways to repair with what each costs, now and over its life
   halfsplit job repair 1 source-line --behind \"oil from the cover seal, renewed\"
   halfsplit job prove 1                        the checks that prove the repair
   halfsplit job close 1

@@ -21,7 +21,7 @@ pub use codes::{DefinedBy, Nature, NotACode, Ranked, Slip, TroubleCode, nature, 
 pub use entry::{Entry, EntryId, FORMAT, JobId, Unreadable, in_order};
 pub use event::{Behind, Closing, CodeStatus, Event, Mended, Said};
 pub use facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
-pub use money::{GivenPrice, Grade, Quote, QuoteOption};
+pub use money::{Choice, GivenPrice, Grade, Quote, QuoteOption};
 pub use proof::{BY_HAND, Unproven};
 pub use readings::write_reading;
 pub use refusal::Refused;

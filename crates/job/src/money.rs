@@ -1,6 +1,7 @@
 //! What is offered to the customer.
 
 use serde::{Deserialize, Serialize};
+use std::ops::Range;
 
 /// How good a part is bought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -50,7 +51,7 @@ pub struct QuoteOption {
     /// Its grade.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub grade: Option<Grade>,
-    /// Chance that this is the whole cause, 0 to 1, as far as is known.
+    /// Chance that this is all that is wrong in the circuit, 0 to 1, as far as is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cause: Option<f64>,
     /// Price of the part before tax, in the shop's currency.
@@ -101,6 +102,9 @@ pub struct Quote {
     /// Expected cost of going on until a proven repair, with tax; `None` once the cause is proven.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub going_on: Option<f64>,
+    /// The part that the plan renews before it measures anything more; `None` where it measures first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub renew_first: Option<String>,
     /// What is known and what happens if the customer stops here, in words.
     pub if_stopped: String,
     /// Prices that a person gave.
@@ -108,22 +112,36 @@ pub struct Quote {
     pub prices: Vec<GivenPrice>,
 }
 
+/// Options that repair the same. Indices are those of [`Quote::options`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// The options.
+    pub options: Range<usize>,
+    /// The one that costs least now; the first of equals.
+    pub cheapest_to_buy: usize,
+    /// The one that costs least over its life; the first of equals.
+    pub cheapest_over_life: usize,
+}
+
 impl Quote {
-    /// Index of the option that costs least now; the first of equals.
-    pub fn cheapest_to_buy(&self) -> Option<usize> {
-        self.least(|option| option.total)
-    }
-
-    /// Index of the option that costs least over its life; the first of equals.
-    pub fn cheapest_over_life(&self) -> Option<usize> {
-        self.least(|option| option.expected)
-    }
-
-    fn least(&self, of: impl Fn(&QuoteOption) -> f64) -> Option<usize> {
-        let options = self.options.iter().enumerate();
-        options
-            .min_by(|(_, a), (_, b)| of(a).total_cmp(&of(b)))
-            .map(|(index, _)| index)
+    /// The options by what they repair: among those of one choice the customer picks a grade.
+    pub fn choices(&self) -> Vec<Choice> {
+        let mut choices = Vec::new();
+        let mut first = 0;
+        for same in self.options.chunk_by(|a, b| a.part == b.part) {
+            let least = |of: &dyn Fn(&QuoteOption) -> f64| {
+                let options = same.iter().enumerate();
+                let least = options.min_by(|(_, a), (_, b)| of(a).total_cmp(&of(b)));
+                first + least.map_or(0, |(index, _)| index)
+            };
+            choices.push(Choice {
+                options: first..first + same.len(),
+                cheapest_to_buy: least(&|option| option.total),
+                cheapest_over_life: least(&|option| option.expected),
+            });
+            first += same.len();
+        }
+        choices
     }
 
     /// Every figure with what it is of: all of them are finite and not negative.

@@ -4,7 +4,7 @@
 
 use jiff::Timestamp;
 use job::{
-    Closing, Described, Entry, EntryId, Event, FORMAT, GivenPrice, Grade, Intake, Job, JobId, Quote,
+    Choice, Closing, Described, Entry, EntryId, Event, FORMAT, GivenPrice, Grade, Intake, Job, JobId, Quote,
     QuoteOption, Refused, Stage,
 };
 use uuid::Uuid;
@@ -38,6 +38,7 @@ fn quote() -> Quote {
         so_far: 17.28,
         options: vec![option(48.0, 32.0), option(40.0, 50.0)],
         going_on: Some(200.0),
+        renew_first: None,
         if_stopped: "The hose stays as it is.".to_owned(),
         prices: vec![GivenPrice {
             part: "source-line".to_owned(),
@@ -152,16 +153,33 @@ fn a_figure_that_is_none_is_refused() {
     }
 }
 
+/// What is cheapest is asked among the grades of one repair: a hose is no cheap pump.
 #[test]
 fn the_cheapest_to_buy_and_the_cheapest_over_its_life() {
-    let both = quote();
-    assert_eq!(both.cheapest_to_buy(), Some(1));
-    assert_eq!(both.cheapest_over_life(), Some(0));
-    let nothing = Quote {
-        options: Vec::new(),
+    let pump = |total, expected| QuoteOption {
+        part: Some("pump".to_owned()),
+        ..option(total, expected)
+    };
+    let quote = Quote {
+        options: vec![
+            option(48.0, 32.0),
+            option(40.0, 50.0),
+            pump(300.0, 300.0),
+            pump(300.0, 300.0),
+        ],
         ..quote()
     };
-    assert_eq!(nothing.cheapest_to_buy(), None);
+    let choice = |options, cheapest_to_buy, cheapest_over_life| Choice {
+        options,
+        cheapest_to_buy,
+        cheapest_over_life,
+    };
+    assert_eq!(quote.choices(), [choice(0..2, 1, 0), choice(2..4, 2, 2)]);
+    let nothing = Quote {
+        options: Vec::new(),
+        ..quote
+    };
+    assert_eq!(nothing.choices(), []);
 }
 
 /// An offer written before these fields were there is read: what is missing is nothing.

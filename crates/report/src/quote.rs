@@ -5,8 +5,7 @@ use crate::sheet::Sheet;
 use job::{Job, Quote, QuoteOption};
 
 /// Said with the figures: nobody measured them.
-const ROUGH: &str =
-    "Lives and chances are rules of thumb for the grade and the sort of part, not measured on this vehicle.";
+const ROUGH: &str = "Lives and chances are rules of thumb for the grade and the sort of part, moved by closed jobs where there are any.";
 
 /// The last offer in plain words; nothing if none was made.
 pub(crate) fn for_customer(page: &mut Page, sheet: &Sheet) {
@@ -145,19 +144,17 @@ fn in_the_long_run(quote: &Quote, option: &QuoteOption) -> String {
 
 /// Which option costs least now and which over its life, where there is a choice, and how sure the figures are.
 fn choice(page: &mut Page, quote: &Quote) {
-    if let (Some(now), Some(life), true) = (
-        quote.cheapest_to_buy(),
-        quote.cheapest_over_life(),
-        quote.options.len() > 1,
-    ) {
+    for choice in quote.choices().iter().filter(|choice| choice.options.len() > 1) {
+        let (now, life) = (choice.cheapest_to_buy + 1, choice.cheapest_over_life + 1);
+        let among = format!(
+            "Of options {} to {}, option {now} costs least now",
+            choice.options.start + 1,
+            choice.options.end
+        );
         page.text(if now == life {
-            format!("Option {} costs least now and least over its life.", now + 1)
+            format!("{among} and least over its life.")
         } else {
-            format!(
-                "Option {} costs least now; option {} costs least over its life.",
-                now + 1,
-                life + 1
-            )
+            format!("{among}; option {life} costs least over its life.")
         });
     }
     if !quote.options.is_empty() {

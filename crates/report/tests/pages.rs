@@ -187,6 +187,7 @@ fn offered() -> Event {
                 option(Grade::Budget, 40.0, 51.25),
             ],
             going_on: Some(200.0),
+            renew_first: None,
             if_stopped: "The hose stays as it is.".into(),
             prices: Vec::new(),
         },
@@ -198,7 +199,7 @@ fn both_pages_say_what_was_offered_and_what_was_agreed() {
     let shared = [
         "12 minutes of work at 72.00 EUR an hour; with 20 % tax 17.28 EUR",
         "8 were not noted",
-        "Option 2 costs least now; option 1 costs least over its life.",
+        "Of options 1 to 2, option 2 costs least now; option 1 costs least over its life.",
         "rules of thumb",
         "about 200.00 EUR",
         "The hose stays as it is.",

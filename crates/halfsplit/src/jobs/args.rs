@@ -132,6 +132,20 @@ Examples:
         #[arg(long, value_name = "REASON")]
         by_hand: Option<String>,
     },
+    /// Makes the customer an offer: what was spent, ways to repair, going on, stopping; or writes down the answer
+    #[command(after_help = "\
+Examples:
+  halfsplit job quote 12                                  gives the offer; --draft only shows it
+  halfsplit job quote 12 --price valve=budget:22.50       with a real price before tax
+  halfsplit job quote 12 --accept 1 \"agreed by telephone\"
+  halfsplit job quote 12 --go-on
+  halfsplit job quote 12 --refuse \"too dear\"
+What the shop charges is set once: halfsplit shop --currency EUR --rate 95 --tax 19")]
+    Quote {
+        job: String,
+        #[command(flatten)]
+        asked: super::offer::args::Asked,
+    },
     /// Writes down how a new part did before fitting
     NewPart {
         job: String,
@@ -373,7 +387,7 @@ impl From<Grade> for job::Grade {
 }
 
 /// A number that is not negative.
-fn amount(text: &str) -> Result<f64, String> {
+pub(crate) fn amount(text: &str) -> Result<f64, String> {
     match text.trim().parse::<f64>() {
         Ok(number) if number.is_finite() && number >= 0.0 => Ok(number),
         _ => Err("a number from 0 on is wanted, for instance 12.5".to_owned()),

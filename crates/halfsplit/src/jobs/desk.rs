@@ -1,6 +1,5 @@
 //! The shop's desk: jobs taken from the store and new entries written to it.
 
-use super::args;
 use crate::failure::Failure;
 use ::job::{Entry, EntryId, Event, FORMAT, Job, JobId, Stage};
 use jiff::Timestamp;
@@ -29,13 +28,13 @@ pub(crate) struct Held {
 const BY_THE_WAY: usize = 20;
 
 impl Desk {
-    /// Opens the store that the arguments name.
-    pub(crate) fn open(arguments: &args::Job) -> Result<Self, Failure> {
-        let store = open(arguments.database.as_deref())?;
+    /// Opens the store that the arguments name, for whoever is at it.
+    pub(crate) fn open(database: Option<&str>, who: &str) -> Result<Self, Failure> {
+        let store = open(database)?;
         let device = std::env::var("HALFSPLIT_DEVICE").or_else(|_| std::env::var("HOSTNAME"));
         Ok(Self {
             store,
-            who: arguments.who.clone(),
+            who: who.to_owned(),
             device: device.unwrap_or_else(|_| "laptop".to_owned()),
         })
     }

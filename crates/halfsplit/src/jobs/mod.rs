@@ -6,6 +6,7 @@ mod bench;
 pub(crate) mod desk;
 mod door;
 mod list;
+pub(crate) mod offer;
 mod paper;
 mod proof;
 mod record;
@@ -21,7 +22,7 @@ use desk::Desk;
 
 /// Runs one step.
 pub(crate) fn run(arguments: &args::Job, manner: Manner) -> Result<Answer, Failure> {
-    let mut desk = Desk::open(arguments)?;
+    let mut desk = Desk::open(arguments.database.as_deref(), &arguments.who)?;
     step(&mut desk, &arguments.step, manner)
 }
 
@@ -48,6 +49,10 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
             let mut answer = bench::next(&held, manner)?;
             answer.err.insert_str(0, &err);
             Ok(answer)
+        }
+        Step::Quote { job, asked } => {
+            let held = desk.job(job)?;
+            offer::run(desk, &held, asked, manner)
         }
         Step::Report(wanted) => {
             let held = desk.job(&wanted.job)?;

@@ -26,6 +26,7 @@ pub(crate) fn job_of(step: &Step) -> &str {
         | Step::Stands { job, .. }
         | Step::RuleOut { job, .. }
         | Step::ProveCause { job, .. }
+        | Step::Quote { job, .. }
         | Step::NewPart { job, .. }
         | Step::Repair { job, .. }
         | Step::Trip { job, .. }

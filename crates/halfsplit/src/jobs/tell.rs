@@ -223,6 +223,19 @@ fn text(held: &Held, manner: Manner) -> String {
             ),
         );
     }
+    if let Some(quote) = job.quotes.last() {
+        page.paragraph("  offered    ", &super::offer::in_a_line(job, quote));
+    }
+    mended(job, &mut page);
+    page.heading("Where it stands");
+    for sentence in where_it_stands(held, manner) {
+        page.paragraph("  ", &sentence);
+    }
+    page.text
+}
+
+/// New parts tried, repairs and their proof.
+fn mended(job: &::job::Job, page: &mut Page) {
     for tried in &job.new_parts {
         let verdict = if tried.good { "good" } else { "BAD, do not fit" };
         page.paragraph(
@@ -249,11 +262,6 @@ fn text(held: &Held, manner: Manner) -> String {
             &format!("{} = {}: {verdict}", proof.check, proof.said.text()),
         );
     }
-    page.heading("Where it stands");
-    for sentence in where_it_stands(held, manner) {
-        page.paragraph("  ", &sentence);
-    }
-    page.text
 }
 
 /// Where it stood when it was left, and what comes next, as sentences.
@@ -268,7 +276,9 @@ fn where_it_stands(held: &Held, manner: Manner) -> Vec<String> {
     let mut sentences = left(held, case, &|at| format!("{} ago", age(at)));
     sentences.push(match job.stage {
         Stage::Checking => format!("Looking for the cause: halfsplit job next {number}."),
-        Stage::Proven => format!("The cause is proven: halfsplit job repair {number} PART."),
+        Stage::Proven => format!(
+            "The cause is proven. To offer the repair: halfsplit job quote {number}; to write it down: halfsplit job repair {number} PART."
+        ),
         Stage::Quoted => {
             format!("An offer waits for the customer's answer: halfsplit job quote {number} --accept K, or --refuse.")
         }

@@ -2,6 +2,7 @@
 
 use super::bench;
 use super::desk::{Desk, Held};
+use super::offer;
 use super::tell;
 use crate::case::Manner;
 use crate::failure::Failure;
@@ -17,11 +18,12 @@ const HELP: &str = "\
   note WORDS                         writes a note
   rule out PART because WORDS        not the cause, by hand
   show                               the whole job
+  quote                              what an offer to the customer would say now
   prove                              calls the cause proven, or says what is missing
   leave                              stops here; everything is kept
 ";
 
-/// Walks through a job until it is proven, left, or there are no more lines.
+/// Walks through a job until the cause is proven and an offer answered, it is left, or there are no more lines.
 pub(crate) fn through(desk: &mut Desk, name: &str, manner: Manner) -> Result<Answer, Failure> {
     let mut held = desk.job(name)?;
     let (mut lines, mut out) = (std::io::stdin().lock(), anstream::stdout());
@@ -35,7 +37,7 @@ pub(crate) fn through(desk: &mut Desk, name: &str, manner: Manner) -> Result<Ans
 }
 
 /// Why a talk ends early.
-enum Stopped {
+pub(crate) enum Stopped {
     /// The terminal.
     Gone(std::io::Error),
     /// The job.
@@ -62,52 +64,85 @@ fn talk(
     out: &mut dyn Write,
 ) -> Result<(), Stopped> {
     out.write_all(tell::job(held, manner)?.out.as_bytes())?;
-    while held.job.stage == Stage::Checking {
-        let (mut page, check) = card(held, manner)?;
-        // A caution is read before the step is told.
-        let unread = check.as_deref().map_or(Ok(Vec::new()), |check| {
-            bench::acknowledged(held, Some(check), manner).map(|events| new_ones(held, events))
-        })?;
-        if !unread.is_empty() {
-            for event in &unread {
-                if let Event::CautionAcknowledged { caution } = event {
-                    writeln!(out, "\nCAUTION  {caution}")?;
+    let mut offers = true;
+    loop {
+        match held.job.stage {
+            Stage::Checking => {
+                if !checked(desk, held, manner, lines, out)? {
+                    return left(out);
+                }
+                if held.job.stage != Stage::Checking {
+                    out.write_all(tell::job(held, manner)?.out.as_bytes())?;
                 }
             }
-            write!(out, "Type done when it is read and seen to > ")?;
-            out.flush()?;
-            match line(lines)?.as_deref() {
-                None | Some("leave") => return left(out),
-                Some("done") => {
-                    *held = desk.write(held, unread)?;
+            Stage::Proven | Stage::Quoted if offers => match offer::talk(desk, held, manner, lines, out) {
+                Ok(offer::Ended::Left) => return left(out),
+                Ok(offer::Ended::GoesOn) => {}
+                Ok(offer::Ended::Done) => break,
+                // Without the shop's rates there is no offer; the walk has come to its end all the same.
+                Err(Stopped::Failed(failure)) => {
+                    out.write_all(failure.text.as_bytes())?;
+                    offers = false;
                 }
-                Some(_) => continue,
-            }
-        }
-        page.line("");
-        out.write_all(page.text.as_bytes())?;
-        loop {
-            write!(out, "\n> ")?;
-            out.flush()?;
-            let Some(said) = line(lines)? else {
-                return left(out);
-            };
-            if said == "leave" {
-                return left(out);
-            }
-            match answer(desk, held, check.as_deref(), &said, manner) {
-                Ok(Answered::Shown(text)) => out.write_all(text.as_bytes())?,
-                Ok(Answered::Changed(warning)) => {
-                    out.write_all(warning.as_bytes())?;
-                    break;
-                }
-                Err(failure) => out.write_all(failure.text.as_bytes())?,
-            }
+                Err(gone) => return Err(gone),
+            },
+            _ => return Ok(()),
         }
     }
     let after = desk.job(&held.number.to_string())?;
     out.write_all(tell::job(&after, manner)?.out.as_bytes())?;
     Ok(())
+}
+
+/// One check with its cautions, until something is written down; `false` if the person stops here.
+fn checked(
+    desk: &mut Desk,
+    held: &mut Held,
+    manner: Manner,
+    lines: &mut dyn BufRead,
+    out: &mut dyn Write,
+) -> Result<bool, Stopped> {
+    let (mut page, check) = card(held, manner)?;
+    // A caution is read before the step is told.
+    let unread = check.as_deref().map_or(Ok(Vec::new()), |check| {
+        bench::acknowledged(held, Some(check), manner).map(|events| new_ones(held, events))
+    })?;
+    if !unread.is_empty() {
+        for event in &unread {
+            if let Event::CautionAcknowledged { caution } = event {
+                writeln!(out, "\nCAUTION  {caution}")?;
+            }
+        }
+        write!(out, "Type done when it is read and seen to > ")?;
+        out.flush()?;
+        match line(lines)?.as_deref() {
+            None | Some("leave") => return Ok(false),
+            Some("done") => {
+                *held = desk.write(held, unread)?;
+            }
+            Some(_) => return Ok(true),
+        }
+    }
+    page.line("");
+    out.write_all(page.text.as_bytes())?;
+    loop {
+        write!(out, "\n> ")?;
+        out.flush()?;
+        let Some(said) = line(lines)? else {
+            return Ok(false);
+        };
+        if said == "leave" {
+            return Ok(false);
+        }
+        match answer(desk, held, check.as_deref(), &said, manner) {
+            Ok(Answered::Shown(text)) => out.write_all(text.as_bytes())?,
+            Ok(Answered::Changed(warning)) => {
+                out.write_all(warning.as_bytes())?;
+                return Ok(true);
+            }
+            Err(failure) => out.write_all(failure.text.as_bytes())?,
+        }
+    }
 }
 
 /// The next check as a card, and its id.
@@ -152,6 +187,7 @@ fn answer(
 ) -> Result<Answered, Failure> {
     let event = match said.split_once(' ').unwrap_or((said, "")) {
         ("help" | "?" | "", _) => return Ok(Answered::Shown(HELP.to_owned())),
+        ("quote", "") => return Ok(Answered::Shown(offer::draft(desk, held, manner)?)),
         ("show", "") => return Ok(Answered::Shown(tell::job(held, manner)?.out)),
         ("undo", "") => {
             let entry = held
@@ -198,7 +234,8 @@ fn reading(desk: &mut Desk, held: &mut Held, check: Option<&str>, said: &str) ->
     Ok(warnings)
 }
 
-fn line(lines: &mut dyn BufRead) -> std::io::Result<Option<String>> {
+/// The next line, without blanks around it; `None` after the last.
+pub(crate) fn line(lines: &mut dyn BufRead) -> std::io::Result<Option<String>> {
     let mut bytes = Vec::new();
     if lines.read_until(b'\n', &mut bytes)? == 0 {
         return Ok(None);
