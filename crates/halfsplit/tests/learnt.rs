@@ -326,3 +326,31 @@ fn shops_add_their_sums() {
     ours.text(&["learnt", "--leave-out", &shop[..8]]);
     assert_eq!(jobs(), (1, 1));
 }
+
+#[test]
+fn a_shop_moves_with_what_it_has_learnt() {
+    let shop = Shop::new("moves");
+    shop.closed_jobs(&["pump/worn", "flap/stiff"]);
+    shop.new_job();
+    let there = Shop(shop.0.with_file_name("there.db"));
+    let to = there.0.to_str().unwrap();
+    let moved = shop.json(&["job", "move", "--to", to]);
+    assert_eq!((&moved["jobs"], &moved["added"]), (&3.into(), &13.into()));
+    assert_eq!(shop.json(&["learnt"]), there.json(&["learnt"]));
+    assert_eq!(
+        shop.json(&["job", "next", "3"]),
+        there.json(&["job", "next", "3"])
+    );
+    assert!(
+        shop.text(&["job", "move", "--to", to])
+            .contains("13 were there already")
+    );
+    let here = shop.0.to_str().unwrap();
+    shop.refused(&["job", "move", "--to", here], "is where the jobs are already");
+    let other = Shop::new("other");
+    other.new_job();
+    shop.refused(
+        &["job", "move", "--to", other.0.to_str().unwrap()],
+        "other jobs in the new place",
+    );
+}

@@ -1,18 +1,20 @@
 //! What one closed job teaches.
 
 /// One closed job, without whose it was: the causes found, how long parts served, what the checks took.
+///
+/// `S` are its names: owned, or borrowed from the line it was read from.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Lesson {
+pub struct Lesson<S = String> {
     /// Name of the circuit.
-    pub circuit: String,
+    pub circuit: S,
     /// What came of the search.
     pub found: Found,
     /// The proven causes; none unless [`Found::Cause`].
-    pub causes: Vec<Cause>,
+    pub causes: Vec<Cause<S>>,
     /// How long parts served: those that failed, those seen to be good still, those just fitted.
-    pub parts: Vec<Service>,
+    pub parts: Vec<Service<S>>,
     /// The checks made, with the time they took.
-    pub checks: Vec<Spent>,
+    pub checks: Vec<Spent<S>>,
 }
 
 /// What came of the search for a cause.
@@ -31,11 +33,11 @@ pub enum Found {
 
 /// A proven cause.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Cause {
+pub struct Cause<S = String> {
     /// The part's name in the circuit.
-    pub part: String,
+    pub part: S,
     /// The fault's name.
-    pub fault: String,
+    pub fault: S,
 }
 
 /// The service up to this job of some parts that had the same.
@@ -43,9 +45,9 @@ pub struct Cause {
 /// A part fitted in this job is an entry of its own: [`Ended::StillGood`] at distance (or age) 0, or
 /// [`Ended::BadFromNew`].
 #[derive(Debug, Clone, PartialEq)]
-pub struct Service {
+pub struct Service<S = String> {
     /// The parts' kind.
-    pub kind: String,
+    pub kind: S,
     /// Distance since they were fitted, km, if known; not negative.
     pub distance_km: Option<f64>,
     /// Time since they were fitted, days, if known; not negative.
@@ -69,11 +71,11 @@ pub enum Ended {
 
 /// A check and the time it took.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Spent {
+pub struct Spent<S = String> {
     /// The check as written, for instance `deadhead:valve.source@idle`.
-    pub check: String,
+    pub check: S,
     /// Its method, for instance `deadhead`.
-    pub method: String,
+    pub method: S,
     /// A person's minutes; not negative.
     pub minutes: f64,
 }
@@ -107,12 +109,12 @@ pub enum Unfit {
     },
 }
 
-impl Lesson {
+impl<S: AsRef<str>> Lesson<S> {
     /// Whether every figure can be.
     pub(crate) fn looked_over(&self) -> Result<(), Unfit> {
         let odd = |figure: f64| !figure.is_finite() || figure < 0.0;
         for service in &self.parts {
-            let kind = || service.kind.clone();
+            let kind = || service.kind.as_ref().to_owned();
             if let Some(found) = service.distance_km.filter(|&km| odd(km)) {
                 return Err(Unfit::Distance { kind: kind(), found });
             }
@@ -122,7 +124,7 @@ impl Lesson {
         }
         match self.checks.iter().find(|spent| odd(spent.minutes)) {
             Some(spent) => Err(Unfit::Minutes {
-                check: spent.check.clone(),
+                check: spent.check.as_ref().to_owned(),
                 found: spent.minutes,
             }),
             None => Ok(()),

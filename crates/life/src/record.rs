@@ -3,23 +3,19 @@
 //! A JSON array `[form, circuit, found, causes, services, checks]`; services are `[kind, ended, km, days, count]`, checks
 //! `[check, method, minutes]`. A form, once published, is never changed; the next one is read beside it.
 
-use crate::lesson::{Cause, Ended, Found, Lesson, Service, Spent};
+use crate::lesson::{Cause, Ended, Found, Lesson, Service, Spent, Unfit};
 use serde::{Deserialize, Serialize};
 
 /// The newest form.
 const FORM: u32 = 1;
 
-type Row<S> = (
-    u32,
-    S,
-    u8,
-    Vec<S>,
-    Vec<(S, u8, Option<f64>, Option<f64>, u32)>,
-    Vec<(S, S, f64)>,
-);
+/// Kind, end, kilometres, days, count.
+type Served<S> = (S, u8, Option<f64>, Option<f64>, u32);
+/// Form, circuit, found, causes, services, checks.
+type Row<S> = (u32, S, u8, Vec<S>, Vec<Served<S>>, Vec<(S, S, f64)>);
 
 /// Why a line is no lesson.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum Unreadable {
     /// A newer program wrote it.
     #[error("the lesson has form {found}, and this program understands forms up to {FORM}")]
@@ -30,6 +26,9 @@ pub enum Unreadable {
     /// It is no lesson, or not whole.
     #[error("not a lesson: {0}")]
     Broken(String),
+    /// Its figures cannot be.
+    #[error(transparent)]
+    Unfit(#[from] Unfit),
 }
 
 impl Lesson {
@@ -73,20 +72,27 @@ impl Lesson {
     /// # Errors
     /// [`Unreadable`]: a newer form, or no lesson.
     pub fn read(line: &str) -> Result<Self, Unreadable> {
-        // Without copies, which only a name with an escaped character needs.
-        if let Ok(row) = serde_json::from_str::<Row<&str>>(line)
-            && row.0 == FORM
-        {
-            return lesson(row);
-        }
         let value: serde_json::Value =
             serde_json::from_str(line).map_err(|error| Unreadable::Broken(error.to_string()))?;
         match value[0].as_u64() {
             Some(found) if found > u64::from(FORM) => Err(Unreadable::Newer { found }),
             _ => lesson(
                 Row::<String>::deserialize(value).map_err(|error| Unreadable::Broken(error.to_string()))?,
+                |name| {
+                    name.split_once('/')
+                        .map(|(part, fault)| (part.to_owned(), fault.to_owned()))
+                },
             ),
         }
+    }
+}
+
+impl<'l> Lesson<&'l str> {
+    /// The lesson of a line without copies; `None` where [`Lesson::read`] says more: a newer form, no lesson, or a name with
+    /// an escaped character.
+    pub(crate) fn borrowed(line: &'l str) -> Option<Self> {
+        let row: Row<&'l str> = serde_json::from_str(line).ok()?;
+        lesson(row, |name| name.split_once('/')).ok()
     }
 }
 
@@ -95,41 +101,42 @@ fn text(row: &impl Serialize) -> String {
     serde_json::to_string(row).unwrap_or_default()
 }
 
-fn lesson<S: AsRef<str>>(
+fn lesson<S>(
     (form, circuit, found, causes, services, checks): Row<S>,
-) -> Result<Lesson, Unreadable> {
+    parted: impl Fn(S) -> Option<(S, S)>,
+) -> Result<Lesson<S>, Unreadable> {
     if form != FORM {
         return Err(Unreadable::Broken(format!("form {form}; forms begin with 1")));
     }
-    let own = |text: &S| text.as_ref().to_owned();
-    let cause = |name: &S| {
-        let parted = name.as_ref().split_once('/');
-        let (part, fault) = parted.ok_or_else(|| Unreadable::Broken("a cause without `/`".to_owned()))?;
-        Ok(Cause {
-            part: part.to_owned(),
-            fault: fault.to_owned(),
-        })
+    let cause = |name: S| -> Result<Cause<S>, Unreadable> {
+        let (part, fault) =
+            parted(name).ok_or_else(|| Unreadable::Broken("a cause without `/`".to_owned()))?;
+        Ok(Cause { part, fault })
     };
-    let service = |(kind, ended, distance_km, age_days, count): &(S, u8, Option<f64>, Option<f64>, u32)| {
+    let service = |served: Served<S>| -> Result<Service<S>, Unreadable> {
+        let (kind, ended, distance_km, age_days, count) = served;
         Ok(Service {
-            kind: own(kind),
-            distance_km: *distance_km,
-            age_days: *age_days,
-            ended: of_number(&ENDED, *ended, "end of a service")?,
-            count: *count,
+            kind,
+            distance_km,
+            age_days,
+            ended: of_number(&ENDED, ended, "end of a service")?,
+            count,
         })
     };
-    let spent = |(check, method, minutes): &(S, S, f64)| Spent {
-        check: own(check),
-        method: own(method),
-        minutes: *minutes,
+    let spent = |(check, method, minutes): (S, S, f64)| Spent {
+        check,
+        method,
+        minutes,
     };
     Ok(Lesson {
-        circuit: own(&circuit),
+        circuit,
         found: of_number(&FOUND, found, "outcome")?,
-        causes: causes.iter().map(cause).collect::<Result<_, _>>()?,
-        parts: services.iter().map(service).collect::<Result<_, _>>()?,
-        checks: checks.iter().map(spent).collect(),
+        causes: causes.into_iter().map(cause).collect::<Result<_, Unreadable>>()?,
+        parts: services
+            .into_iter()
+            .map(service)
+            .collect::<Result<_, Unreadable>>()?,
+        checks: checks.into_iter().map(spent).collect(),
     })
 }
 

@@ -6,6 +6,7 @@
 use crate::change::Change;
 use crate::classes::Classes;
 use crate::lesson::{Ended, Found, Lesson, Service, Unfit};
+use crate::record::Unreadable;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -119,9 +120,21 @@ impl Sums {
         self.change(lesson, Change::Fewer(1))
     }
 
-    fn change(&mut self, lesson: &Lesson, change: Change) -> Result<(), Unfit> {
+    /// Adds the lesson of a line, as [`Lesson::write`] wrote it.
+    ///
+    /// # Errors
+    /// [`Unreadable`]: it is no lesson, or one with a figure that cannot be; the sums are then as before.
+    pub fn add_line(&mut self, line: &str) -> Result<(), Unreadable> {
+        match Lesson::borrowed(line) {
+            Some(lesson) => self.change(&lesson, Change::More(1))?,
+            None => self.add(&Lesson::read(line)?)?,
+        }
+        Ok(())
+    }
+
+    fn change<S: AsRef<str> + PartialEq>(&mut self, lesson: &Lesson<S>, change: Change) -> Result<(), Unfit> {
         lesson.looked_over()?;
-        let circuit = entry(&mut self.circuits, &lesson.circuit);
+        let circuit = entry(&mut self.circuits, lesson.circuit.as_ref());
         change.apply(&mut circuit.jobs);
         match lesson.found {
             Found::Cause => {}
@@ -134,20 +147,21 @@ impl Sums {
             if lesson.causes[..at].contains(cause) {
                 continue;
             }
-            let name = format!("{}/{}", cause.part, cause.fault);
+            let name = format!("{}/{}", cause.part.as_ref(), cause.fault.as_ref());
             changed(&mut circuit.causes, &name, |times| change.apply(times));
         }
         for spent in &lesson.checks {
             let ln = spent.minutes.clamp(SHORTEST_MINUTES, LONGEST_MINUTES);
             let ln = libm::log(ln);
-            changed(&mut circuit.checks, &spent.check, |sum| sum.change(ln, change));
-            changed(&mut self.methods, &spent.method, |sum| sum.change(ln, change));
+            let (check, method) = (spent.check.as_ref(), spent.method.as_ref());
+            changed(&mut circuit.checks, check, |sum| sum.change(ln, change));
+            changed(&mut self.methods, method, |sum| sum.change(ln, change));
         }
         if *circuit == CircuitSums::default() {
-            self.circuits.remove(&lesson.circuit);
+            self.circuits.remove(lesson.circuit.as_ref());
         }
         for service in &lesson.parts {
-            changed(&mut self.kinds, &service.kind, |kind| {
+            changed(&mut self.kinds, service.kind.as_ref(), |kind| {
                 kind.change(service, change);
             });
         }
@@ -185,7 +199,7 @@ impl Sums {
 }
 
 impl KindSums {
-    fn change(&mut self, service: &Service, change: Change) {
+    fn change<S>(&mut self, service: &Service<S>, change: Change) {
         let just_fitted = service.distance_km == Some(0.0) || service.age_days == Some(0.0);
         let change = change.times(service.count);
         match service.ended {

@@ -86,6 +86,9 @@ proptest! {
     #[test]
     fn a_lesson_comes_back(mut lesson in any_lesson(), name in "\\PC{0,8}") {
         lesson.circuit.push_str(&name);
+        let mut sums = Sums::default();
+        sums.add_line(&lesson.write()).unwrap();
+        prop_assert_eq!(sums, sum(std::slice::from_ref(&lesson)));
         prop_assert_eq!(Lesson::read(&lesson.write()), Ok(lesson));
     }
 

@@ -153,6 +153,26 @@ pub enum StoreError {
         /// What was asked for.
         what: String,
     },
+    /// Another shop's jobs where a shop was to be moved.
+    #[error(
+        "there are other jobs in the new place already: its job {number} {why}; nothing was written. Move into an empty database, or put jobs together with export and import"
+    )]
+    OtherShop {
+        /// The job's number there.
+        number: i64,
+        /// What of it does not fit.
+        why: String,
+    },
+    /// After a move the two places are not alike.
+    #[error(
+        "after the move the two places do not give out the same ({lines} lines here, {others} there): somebody wrote meanwhile, or the new place held something else before. Go on with the old place, and move again while nobody writes"
+    )]
+    MovedDiffers {
+        /// Lines of the old place's export.
+        lines: u64,
+        /// Lines of the new place's.
+        others: u64,
+    },
     /// A lesson that cannot be kept or read.
     #[error("what job {job} teaches: {why}")]
     Lesson {

@@ -9,6 +9,7 @@ use crate::photos;
 use crate::pooling::{self, Pooled};
 use crate::rows::Rows;
 use crate::shelf::{Added, Imported, Store, Taught};
+use crate::sql;
 use crate::taking::{Touched, take_one};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
@@ -35,7 +36,7 @@ pub(crate) fn export(rows: &mut dyn Rows, out: &mut dyn Write) -> Result<u64, St
     for (key, value) in rows.all_settings()? {
         lines.write(&json!({"setting": key, "value": value}).to_string())?;
     }
-    rows.all_lessons(&mut |(job, seen, body)| {
+    rows.all_lessons(sql::ALL_LESSONS, &mut |(job, seen, body)| {
         lines.write(&json!({"lesson": body, "job": job.to_string(), "seen": seen}).to_string())
     })?;
     for Pooled { shop, made, sums } in pooling::others(rows)? {
@@ -286,8 +287,12 @@ pub fn copy(from: &mut dyn Store, to: &mut dyn Store) -> Result<Imported, StoreE
     #[cfg(unix)]
     std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
     let file = options.open(&at)?;
+    // Where a file may lose its name while it is open, nothing is left behind even by a program that is stopped.
+    let nameless = cfg!(unix) && std::fs::remove_file(&at).is_ok();
     let done = through(from, to, file);
-    let _ = std::fs::remove_file(&at);
+    if !nameless {
+        let _ = std::fs::remove_file(&at);
+    }
     done
 }
 

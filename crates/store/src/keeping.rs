@@ -118,7 +118,7 @@ impl<B: Backend> Store for B {
 
     fn lessons(&mut self, each: &mut dyn FnMut(JobId, &Lesson)) -> Result<(), StoreError> {
         run(self, Purpose::Once { writes: false }, |rows| {
-            rows.all_lessons(&mut |(job, _, line)| {
+            rows.all_lessons(sql::ALL_LESSONS, &mut |(job, _, line)| {
                 each(job, &learning::read(job, &line)?);
                 Ok(())
             })

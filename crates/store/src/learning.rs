@@ -9,7 +9,12 @@ use crate::shelf::Taught;
 use crate::sql::{self, Value};
 use job::JobId;
 use life::{Lesson, Sums};
+use std::sync::mpsc::sync_channel;
 
+/// Lines handed over at once.
+const BATCH: usize = 2000;
+/// Threads that add up; the database hands out lines no faster.
+const WORKERS: usize = 4;
 /// The sums of this shop's own jobs stand under no name.
 const OWN: &str = "";
 
@@ -110,16 +115,54 @@ pub(crate) fn own(rows: &mut dyn Rows) -> Result<Sums, StoreError> {
     }
 }
 
-/// The sums of this shop's lessons, from all of them.
+/// The sums of this shop's lessons, from all of them: while one thread takes lines from the database, the others add them up.
+/// Sums are whole numbers, so it does not matter who added what.
 pub(crate) fn anew(rows: &mut dyn Rows) -> Result<Sums, StoreError> {
-    let mut sums = Sums::default();
-    rows.all_lessons(&mut |(job, _, line)| {
-        let lesson = read(job, &line)?;
-        sums.add(&lesson).map_err(|unfit| StoreError::Lesson {
+    let workers = std::thread::available_parallelism()
+        .map_or(1, usize::from)
+        .min(WORKERS);
+    std::thread::scope(|scope| {
+        let mut ways = Vec::new();
+        let mut hands = Vec::new();
+        for _ in 0..workers {
+            let (way, lines) = sync_channel::<Vec<(JobId, String)>>(2);
+            ways.push(way);
+            hands.push(scope.spawn(move || lines.iter().try_fold(Sums::default(), add)));
+        }
+        let mut turns = ways.iter().cycle();
+        let mut batch = Vec::with_capacity(BATCH);
+        let mut hand_over = |batch: Vec<(JobId, String)>| {
+            // A hand that stopped has found a lesson it cannot read, and says so in the end.
+            let _ = turns.next().map(|way| way.send(batch));
+        };
+        let read = rows.all_lessons(sql::EVERY_LESSON, &mut |(job, _, line)| {
+            batch.push((job, line));
+            if batch.len() == BATCH {
+                hand_over(std::mem::replace(&mut batch, Vec::with_capacity(BATCH)));
+            }
+            Ok(())
+        });
+        hand_over(batch);
+        drop(ways);
+        let mut sums = Sums::default();
+        for hand in hands {
+            // Adding cannot panic; should it, this thread does as well.
+            let part = hand
+                .join()
+                .unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
+            sums.merge(&part);
+        }
+        read.map(|()| sums)
+    })
+}
+
+fn add(mut sums: Sums, batch: Vec<(JobId, String)>) -> Result<Sums, StoreError> {
+    for (job, line) in batch {
+        sums.add_line(&line).map_err(|why| StoreError::Lesson {
             job,
-            why: unfit.to_string(),
-        })
-    })?;
+            why: why.to_string(),
+        })?;
+    }
     Ok(sums)
 }
 

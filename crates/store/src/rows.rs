@@ -46,8 +46,8 @@ pub(crate) trait Rows {
     fn photo(&mut self, hash: &str) -> Result<(Vec<u8>, String), StoreError>;
     /// Texts of all entries, job by job in the order of their numbers, jobs without one last.
     fn all_bodies(&mut self, each: Each<'_, String>) -> Result<(), StoreError>;
-    /// All lessons with their jobs and the number of entries they were made from, by the job's name.
-    fn all_lessons(&mut self, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError>;
+    /// Lessons with their jobs and the number of entries they were made from, as a select of these three gives them.
+    fn all_lessons(&mut self, text: &str, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError>;
     /// All settings, by name.
     fn all_settings(&mut self) -> Result<Vec<(String, String)>, StoreError>;
     /// The job of that number.

@@ -248,8 +248,8 @@ impl Rows for Tx<'_> {
         )?;
         self.done(sql::FORGET_WORDS, &[&row.number])?;
         // All at once: every statement is a way to the server and back.
-        let all = "INSERT INTO found_by (word, changed, number) SELECT word, $2, $3 FROM unnest($1::TEXT[]) AS word";
-        self.done(all, &[&words, &changed, &row.number])
+        let all = "INSERT INTO found_by (word, stage, changed, number) SELECT word, $2, $3, $4 FROM unnest($1::TEXT[]) AS word";
+        self.done(all, &[&words, &stage, &changed, &row.number])
     }
 
     fn run(&mut self, text: &str, values: &[Value]) -> Result<(), StoreError> {
@@ -290,9 +290,9 @@ impl Rows for Tx<'_> {
         self.stream(sql::ALL_BODIES, &mut |row| each(row.get(0)))
     }
 
-    fn all_lessons(&mut self, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError> {
+    fn all_lessons(&mut self, text: &str, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError> {
         let at = self.at;
-        self.stream(sql::ALL_LESSONS, &mut |row| {
+        self.stream(text, &mut |row| {
             each((id(at, row.get(0))?, row.get(1), row.get(2)))
         })
     }

@@ -24,6 +24,10 @@ CREATE TABLE lesson (job TEXT PRIMARY KEY REFERENCES job (id), seen BIGINT NOT N
 ALTER TABLE job ADD COLUMN taught BIGINT NOT NULL DEFAULT 0;
 CREATE INDEX job_untaught ON job (number) WHERE stage = 'closed' AND taught = 0;
 CREATE TABLE learnt (shop TEXT PRIMARY KEY, made BIGINT NOT NULL, sums TEXT NOT NULL);
+", "
+ALTER TABLE found_by ADD COLUMN stage TEXT NOT NULL DEFAULT '';
+UPDATE found_by SET stage = (SELECT stage FROM job WHERE job.number = found_by.number);
+CREATE INDEX found_by_stage ON found_by (word, stage, changed DESC, number DESC);
 "];
 
 pub(crate) const BODY: &str = "SELECT body FROM entry WHERE id = $1";
@@ -38,7 +42,8 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8)
 ON CONFLICT (id) DO UPDATE SET stage = excluded.stage, words = excluded.words, complaint = excluded.complaint,
 circuit = excluded.circuit, opened = excluded.opened, changed = excluded.changed, taught = 0";
 pub(crate) const FORGET_WORDS: &str = "DELETE FROM found_by WHERE number = $1";
-pub(crate) const PUT_WORD: &str = "INSERT INTO found_by (word, changed, number) VALUES ($1, $2, $3)";
+pub(crate) const PUT_WORD: &str =
+    "INSERT INTO found_by (word, stage, changed, number) VALUES ($1, $2, $3, $4)";
 pub(crate) const FORGET_LESSON: &str = "DELETE FROM lesson WHERE job = $1";
 pub(crate) const PUT_LESSON: &str = "
 INSERT INTO lesson (job, seen, body) VALUES ($1, $2, $3)
@@ -68,6 +73,8 @@ pub(crate) const ALL_BODIES: &str = "
 SELECT entry.body FROM entry LEFT JOIN job ON job.id = entry.job
 ORDER BY job.number IS NULL, job.number, entry.job, entry.turn, entry.id";
 pub(crate) const ALL_LESSONS: &str = "SELECT job, seen, body FROM lesson ORDER BY job";
+/// In no order: what is added up has none.
+pub(crate) const EVERY_LESSON: &str = "SELECT job, seen, body FROM lesson";
 pub(crate) const ALL_SETTINGS: &str = "SELECT key, value FROM setting ORDER BY key";
 pub(crate) const ALL_PHOTOS: &str = "SELECT hash FROM photo ORDER BY hash";
 pub(crate) const BY_NUMBER: &str = "SELECT id FROM job WHERE number = $1";
@@ -109,7 +116,7 @@ pub(crate) fn select(
     }
     if let Some(stage) = filter.stage {
         conditions.push(format!(
-            "job.stage = {}",
+            "{walked}.stage = {}",
             next(Value::Text(stage.name().to_owned()))
         ));
     }
@@ -120,10 +127,10 @@ pub(crate) fn select(
             next(Value::Whole(number))
         ));
     }
-    let source = match (words.is_empty(), limit, filter.stage) {
-        (true, ..) => "job",
-        (false, None, None) => "found_by",
-        (false, ..) => "found_by CROSS JOIN job",
+    let source = match (words.is_empty(), limit) {
+        (true, _) => "job",
+        (false, None) => "found_by",
+        (false, Some(_)) => "found_by CROSS JOIN job",
     };
     if source.contains("CROSS") {
         conditions.push("job.number = found_by.number".to_owned());

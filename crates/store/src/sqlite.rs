@@ -222,9 +222,12 @@ impl Rows for Tx<'_> {
             ],
         )?;
         self.done(sql::FORGET_WORDS, [row.number])?;
-        words
-            .iter()
-            .try_for_each(|word| self.done(sql::PUT_WORD, params![word, changed, row.number]))
+        words.iter().try_for_each(|word| {
+            self.done(
+                sql::PUT_WORD,
+                params![word, row.stage.name(), changed, row.number],
+            )
+        })
     }
 
     fn run(&mut self, text: &str, values: &[Value]) -> Result<(), StoreError> {
@@ -253,9 +256,9 @@ impl Rows for Tx<'_> {
         self.each(sql::ALL_BODIES, |row| row.get(0), each)
     }
 
-    fn all_lessons(&mut self, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError> {
+    fn all_lessons(&mut self, text: &str, each: Each<'_, (JobId, i64, String)>) -> Result<(), StoreError> {
         let read = |row: &rusqlite::Row<'_>| Ok((to_id(row, 0)?, row.get(1)?, row.get(2)?));
-        self.each(sql::ALL_LESSONS, read, each)
+        self.each(text, read, each)
     }
 
     fn all_settings(&mut self) -> Result<Vec<(String, String)>, StoreError> {
@@ -388,5 +391,34 @@ mod tests {
                 .unwrap();
             assert_eq!((synchronous, mode.as_str()), (2, "wal"));
         });
+    }
+
+    #[test]
+    fn a_file_of_the_first_form_is_brought_to_the_newest() {
+        let folder = std::env::temp_dir().join(format!("sqlite-form-{}", uuid::Uuid::now_v7()));
+        std::fs::create_dir_all(&folder).unwrap();
+        let at = folder.join("shop.db");
+        let old = Connection::open(&at).unwrap();
+        old.execute_batch(sql::FORMS[0]).unwrap();
+        old.pragma_update(None, "application_id", MARK).unwrap();
+        old.pragma_update(None, "user_version", 1).unwrap();
+        let id = JobId(uuid::Uuid::from_u128(7));
+        let job = "INSERT INTO job VALUES (?1, 1, 'closed', 'van', '', 'x', 5, 5)";
+        old.execute(job, [id.to_string()]).unwrap();
+        old.execute("INSERT INTO found_by VALUES ('van', 5, 1)", [])
+            .unwrap();
+        drop(old);
+        let mut store = Sqlite::open(&at).unwrap();
+        let filter = crate::Filter {
+            stage: Some(job::Stage::Closed),
+            words: "van".to_owned(),
+        };
+        assert_eq!(store.list(&filter, 9, None).unwrap()[0].id, id);
+        assert_eq!(
+            store.untaught(9).unwrap(),
+            [id],
+            "what it never taught is taught now"
+        );
+        std::fs::remove_dir_all(folder).unwrap();
     }
 }

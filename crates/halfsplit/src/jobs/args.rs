@@ -260,6 +260,15 @@ Examples:
     },
     /// Takes in what was written out; what is there already counts once
     Import { file: PathBuf },
+    /// Moves the whole shop into another database, a file or a server, and compares; the old one stays as it is
+    #[command(after_help = "\
+Example:
+  halfsplit job move --to postgres://shop@server/jobs")]
+    Move {
+        /// Where to: a new file, or an empty database of a server
+        #[arg(long, value_name = "FILE|URL")]
+        to: String,
+    },
     /// Walks a person through a job, question by question
     Work { job: String },
 }

@@ -132,11 +132,15 @@ impl std::fmt::Debug for Desk {
 
 /// Opens the store called so, or the usual one.
 pub(crate) fn open(database: Option<&str>) -> Result<Box<dyn Store>, Failure> {
-    let location = match database {
-        Some(text) => Location::parse(text),
-        None => Location::usual().map_err(failed)?,
-    };
-    store::open(&location).map_err(failed)
+    store::open(&location(database)?).map_err(failed)
+}
+
+/// Where the store called so is, or the usual one.
+pub(crate) fn location(database: Option<&str>) -> Result<Location, Failure> {
+    match database {
+        Some(text) => Ok(Location::parse(text)),
+        None => Location::usual().map_err(failed),
+    }
 }
 
 /// Lets closed jobs teach that have not yet, `most` at most; returns how many did. Done twice it is done once.
@@ -167,6 +171,7 @@ pub(crate) fn failed(error: StoreError) -> Failure {
         | StoreError::Import { .. }
         | StoreError::Sums { .. }
         | StoreError::OwnSums
+        | StoreError::OtherShop { .. }
         | StoreError::TooLarge { .. }
         | StoreError::Unreadable { .. } => Failure::bad_input(error, None),
         _ => Failure::could_not(error, None),

@@ -22,6 +22,9 @@ use desk::Desk;
 
 /// Runs one step.
 pub(crate) fn run(arguments: &args::Job, manner: Manner) -> Result<Answer, Failure> {
+    if let Step::Move { to } = &arguments.step {
+        return record::move_to(arguments.database.as_deref(), to, manner);
+    }
     let mut desk = Desk::open(arguments.database.as_deref(), &arguments.who)?;
     step(&mut desk, &arguments.step, manner)
 }

@@ -1,6 +1,6 @@
 //! Everything written out, and taken in again.
 
-use super::desk::{Desk, failed};
+use super::desk::{self, Desk, failed};
 use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
@@ -8,6 +8,7 @@ use crate::page::Answer;
 use serde::Serialize;
 use std::io::BufReader;
 use std::path::Path;
+use store::Location;
 
 /// Writes everything out as JSON Lines.
 pub(crate) fn export(desk: &mut Desk, file: Option<&Path>) -> Result<Answer, Failure> {
@@ -48,6 +49,56 @@ pub(crate) fn import(desk: &mut Desk, file: &Path, manner: Manner) -> Result<Ans
         format!(
             "{} entries taken in, {} were here already\n",
             imported.added, imported.already
+        )
+    };
+    Ok(Answer {
+        out,
+        err: String::new(),
+    })
+}
+
+/// Closed jobs that teach in one transaction.
+const AT_ONCE: usize = 500;
+
+#[derive(Serialize)]
+struct MovedTo<'a> {
+    to: String,
+    jobs: u64,
+    added: u64,
+    already: u64,
+    lines: u64,
+    sha256: &'a str,
+}
+
+/// Moves everything into another database.
+pub(crate) fn move_to(database: Option<&str>, to: &str, manner: Manner) -> Result<Answer, Failure> {
+    let (here, there) = (desk::location(database)?, Location::parse(to));
+    if here == there {
+        return Err(Failure::bad_input(
+            format!("{there} is where the jobs are already"),
+            Some("name another file or server with --to, or the old place with --database".to_owned()),
+        ));
+    }
+    let mut store = store::open(&here).map_err(failed)?;
+    // Lessons go along; one that was not made yet would have to be made there.
+    while desk::teach(store.as_mut(), AT_ONCE).map_err(failed)? > 0 {}
+    let mut other = store::open(&there).map_err(failed)?;
+    let moved = store::move_all(store.as_mut(), other.as_mut()).map_err(failed)?;
+    let out = if manner.json {
+        json(&MovedTo {
+            to: there.to_string(),
+            jobs: moved.jobs,
+            added: moved.added,
+            already: moved.already,
+            lines: moved.lines,
+            sha256: &moved.sha256,
+        })?
+    } else {
+        format!(
+            "{} jobs in {there}: {} entries moved, {} were there already\n\
+             compared: {} lines from both places, alike (SHA-256 {})\n\
+             {here} stays as it is. From now on: HALFSPLIT_DATABASE={there}\n",
+            moved.jobs, moved.added, moved.already, moved.lines, moved.sha256
         )
     };
     Ok(Answer {

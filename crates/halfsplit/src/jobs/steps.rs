@@ -14,7 +14,9 @@ use quantity::{Dimension, Temperature};
 /// The job a step is about.
 pub(crate) fn job_of(step: &Step) -> &str {
     match step {
-        Step::New(_) | Step::List { .. } | Step::Export { .. } | Step::Import { .. } => "",
+        Step::New(_) | Step::List { .. } | Step::Export { .. } | Step::Import { .. } | Step::Move { .. } => {
+            ""
+        }
         Step::Show { job }
         | Step::Next { job }
         | Step::Read { job, .. }
