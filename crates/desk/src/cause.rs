@@ -1,8 +1,8 @@
 //! Calling a cause proven.
 
+use crate::case::{evidence, known};
 use crate::desk::Held;
 use crate::problem::Problem;
-use crate::standing::{evidence, known};
 use crate::words;
 use engine::{Effort, Model, Proven};
 use job::Event;

@@ -1,10 +1,10 @@
 //! A reading, from what a person says to events that may be written.
 
+use crate::case::evidence;
 use crate::cautions::unread;
 use crate::desk::Held;
 use crate::how;
 use crate::problem::Problem;
-use crate::standing::evidence;
 use circuit::Caution;
 use diag::Diagnostic;
 use engine::Model;

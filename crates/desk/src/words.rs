@@ -3,6 +3,10 @@
 use belief::Suspect;
 use circuit::{Check, Circuit, FaultId, Place};
 
+/// Stands at the end of every advice.
+pub const DEFERENCE: &str = "The vehicle maker's service information and data, local law and licensed practice come first. \
+                                    Values here are typical of the class and unverified on your vehicle.";
+
 /// How likely, in a word. The bounds are our own choice; nothing is ever called certain.
 pub fn chance(probability: f64) -> &'static str {
     match probability {

@@ -3,10 +3,9 @@
 use crate::case::Case;
 use crate::how;
 use crate::page::Page;
-use crate::suspects::{clear, leading};
 use crate::words;
 use belief::Outlook;
-use circuit::{Caution, Check, Circuit, Method, Place};
+use circuit::{Caution, Check, Circuit};
 use engine::{Bay, NextCheck};
 
 /// Width of the words at the left of a card.
@@ -26,9 +25,9 @@ pub(crate) fn next(case: &Case, outlook: &Outlook, next: &[NextCheck], page: &mu
     ));
     steps(case.model.circuit(), &case.bay, check, &mut Vec::new(), page);
     expectations(case, outlook, best.check, page);
-    entry(page, "why", &why(case, outlook, best));
+    entry(page, "why", &desk::why(case, outlook, best));
     for other in next.iter().skip(1).take(2) {
-        entry(page, "or", &runner_up(case, outlook, best, other));
+        entry(page, "or", &desk::runner_up(case, outlook, best, other));
     }
 }
 
@@ -109,125 +108,17 @@ pub(crate) fn to_do(case: &Case, check: &Check, pad: &str, page: &mut Page) {
 
 /// What it reads on a sound circuit, and under each of the leading suspects.
 pub(crate) fn expectations(case: &Case, outlook: &Outlook, check: usize, page: &mut Page) {
-    let (spec, circuit) = (&case.model.checks()[check], case.model.circuit());
-    let healthy = engine::expect(case.model, case.evidence.surroundings, &[], check, 400, 1);
-    let mut rows = Vec::new();
-    if let Ok(healthy) = healthy {
-        rows.push((case.units.range(spec, healthy.percentiles), "healthy".to_owned()));
-    }
-    for suspect in leading(case, 4) {
-        let named = &case.belief.suspects()[suspect];
-        if let (false, Some(expected)) = (named.faults.is_empty(), outlook.expected(check, Some(suspect))) {
-            rows.push((
-                case.units.range(spec, expected.percentiles),
-                words::suspect(circuit, named),
-            ));
-        }
-    }
+    let rows = desk::expectations(case, outlook, check);
     let width = rows
         .iter()
-        .map(|(range, _)| range.chars().count())
+        .map(|row| row.range.chars().count())
         .max()
         .unwrap_or(0);
-    for (index, (range, name)) in rows.iter().enumerate() {
+    for (index, row) in rows.iter().enumerate() {
         let left = if index == 0 { "expect" } else { "" };
-        page.paragraph(&format!("  {left:<gap$}{range:<width$}  ", gap = LEFT - 2), name);
-    }
-}
-
-/// Why this check, in a line.
-pub(crate) fn why(case: &Case, outlook: &Outlook, next: &NextCheck) -> String {
-    if let Some(text) = proves(case, outlook, next.check) {
-        return text;
-    }
-    let told = told_apart(case, outlook, next.check);
-    format!(
-        "{told}; on average it spares {:.0} of work and parts, for {}",
-        next.gain,
-        words::minutes(next.minutes)
-    )
-}
-
-/// A check that is made to show the leading suspect directly, not to tell suspects apart.
-fn proves(case: &Case, outlook: &Outlook, check: usize) -> Option<String> {
-    let spec = &case.model.checks()[check];
-    let leading = engine::proven(&case.belief, &case.evidence)
-        .filter(|leading| leading.likely_enough && !leading.proven)?;
-    let fault = leading
-        .not_shown
-        .iter()
-        .find(|fault| spec.place == Place::Part(fault.part) && engine::direct(spec.method))?;
-    let name = case.model.circuit().fault_name(*fault);
-    let found = match (spec.method, outlook.expected(check, Some(leading.suspect))) {
-        (Method::Look, Some(expected)) => format!(
-            "; a careful look finds it in about {:.0} of 100",
-            100.0 * expected.percentiles[1]
-        ),
-        _ => String::new(),
-    };
-    Some(format!(
-        "{name} is likely enough to prove, and this shows it directly{found}"
-    ))
-}
-
-/// Which of the leading suspects a reading surely sets on one side and which on the other.
-fn told_apart(case: &Case, outlook: &Outlook, check: usize) -> String {
-    let spec = &case.model.checks()[check];
-    let mut shown: Vec<(usize, [f64; 3])> = Vec::new();
-    for suspect in leading(case, 5) {
-        shown.extend(
-            outlook
-                .expected(check, Some(suspect))
-                .map(|expected| (suspect, expected.percentiles)),
+        page.paragraph(
+            &format!("  {left:<gap$}{:<width$}  ", row.range, gap = LEFT - 2),
+            &row.name,
         );
     }
-    shown.sort_by(|a, b| a.1[1].total_cmp(&b.1[1]));
-    let splits = |cut: &usize| {
-        let highest = shown[..*cut]
-            .iter()
-            .map(|(_, range)| range[2])
-            .fold(f64::NEG_INFINITY, f64::max);
-        shown[*cut..]
-            .iter()
-            .all(|(_, range)| clear(spec, highest, range[0]))
-    };
-    let weight = |cut: &usize| -> f64 {
-        shown[..*cut]
-            .iter()
-            .map(|(suspect, _)| case.belief.suspects()[*suspect].probability)
-            .sum()
-    };
-    let total: f64 = weight(&shown.len());
-    let best = (1..shown.len()).filter(splits).min_by(|a, b| {
-        (weight(a) - 0.5 * total)
-            .abs()
-            .total_cmp(&(weight(b) - 0.5 * total).abs())
-    });
-    let Some(cut) = best else {
-        return "no reading of it is clear-cut".to_owned();
-    };
-    let names = |side: &[(usize, [f64; 3])]| {
-        let names: Vec<String> = side
-            .iter()
-            .map(|(suspect, _)| words::suspect(case.model.circuit(), &case.belief.suspects()[*suspect]))
-            .collect();
-        words::list(&names)
-    };
-    format!("tells {} from {}", names(&shown[..cut]), names(&shown[cut..]))
-}
-
-fn runner_up(case: &Case, outlook: &Outlook, best: &NextCheck, other: &NextCheck) -> String {
-    let slower = other.minutes > best.minutes + 0.05;
-    let reason = match (slower, other.gain < best.gain) {
-        (true, true) => "takes longer and spares less",
-        (true, false) => "spares more but takes longer",
-        (false, _) => "spares less",
-    };
-    let id = &case.model.checks()[other.check].id;
-    let minutes = words::minutes(other.minutes);
-    format!(
-        "{id}, {minutes}: {reason} ({:.0}); {}",
-        other.gain,
-        told_apart(case, outlook, other.check)
-    )
 }

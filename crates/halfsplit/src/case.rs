@@ -6,10 +6,11 @@ use crate::findings;
 use crate::page::Screen;
 use crate::show::Units;
 use ::job::{Described, TroubleCode};
-use belief::{Belief, Effort, Outlook};
+use belief::Effort;
 use diag::{Diagnostic, Source, nearest};
-use engine::{Bay, Evidence, Model, NextCheck, Shop};
+use engine::{Evidence, Model};
 use std::fmt::Write as _;
+use std::ops::{Deref, DerefMut};
 use std::path::Path;
 
 /// How to answer, for all commands alike.
@@ -207,14 +208,10 @@ fn quoted(text: &str) -> String {
     format!("\"{}\"", safe.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
-/// A circuit with what was read on it, and what follows.
+/// A case, and the screen it is shown on.
 #[derive(Debug)]
 pub(crate) struct Case<'m> {
-    pub(crate) model: &'m Model,
-    pub(crate) evidence: Evidence,
-    pub(crate) belief: Belief<'m>,
-    pub(crate) bay: Bay,
-    pub(crate) units: Units,
+    case: desk::Case<'m>,
     pub(crate) screen: Screen,
 }
 
@@ -225,67 +222,23 @@ impl<'m> Case<'m> {
 
     /// The same with another effort.
     pub(crate) fn with(model: &'m Model, evidence: Evidence, manner: Manner, effort: Effort) -> Self {
-        let belief = engine::belief(model, &evidence, effort);
-        let checks = model.checks();
-        let made = evidence
-            .observations
-            .iter()
-            .map(|observation| &checks[observation.check]);
-        let bay = made.fold(Bay::default(), |bay, check| bay.after(model.circuit(), check));
         Self {
-            model,
-            evidence,
-            belief,
-            bay,
-            units: manner.units,
+            case: desk::Case::new(model, evidence, manner.units, effort),
             screen: manner.screen,
         }
     }
+}
 
-    /// The checks worth making next, best first.
-    pub(crate) fn next(&self, outlook: &Outlook) -> Vec<NextCheck> {
-        engine::next(outlook, &self.evidence, &Shop::default(), &self.bay)
-    }
+impl<'m> Deref for Case<'m> {
+    type Target = desk::Case<'m>;
 
-    /// What was read, by check, in words.
-    pub(crate) fn readings(&self) -> Vec<(usize, String)> {
-        let said = |o: &belief::Observation| {
-            (
-                o.check,
-                self.units.outcome(&self.model.checks()[o.check], o.outcome),
-            )
-        };
-        self.evidence.observations.iter().map(said).collect()
+    fn deref(&self) -> &Self::Target {
+        &self.case
     }
 }
 
-#[cfg(test)]
-mod tests {
-    #![allow(clippy::unwrap_used, reason = "tests")]
-
-    use super::*;
-
-    #[test]
-    fn codes_have_the_form_of_the_standard() {
-        for code in ["P0299", "p0299", "U0100", "C1A2f"] {
-            assert!(is_code(code), "{code}");
-        }
-        for other in ["P4299", "P029", "P02999", "X0299", "vacuum", ""] {
-            assert!(!is_code(other), "{other}");
-        }
-    }
-
-    #[test]
-    fn an_argument_becomes_an_entry() {
-        let check = |text: &str, expected: &str| assert!(entry(text).unwrap().ends_with(expected), "{text}");
-        check(
-            "tee:a.b@idle = 21.5 inHg",
-            "check = \"tee:a.b@idle\"\nvalue = \"21.5 inHg\"\n",
-        );
-        check("tee:a.b@idle > 20 inHg", "bound = \"> 20 inHg\"\n");
-        check("tee:a.b@idle=< 20 inHg", "bound = \"< 20 inHg\"\n");
-        check("look:a@off = no", "answer = \"no\"\n");
-        check("look:a@off = \"x\\", "value = \"\\\"x\\\\\"\n");
-        assert_eq!(entry("tee:a.b@idle").unwrap_err().code, 2);
+impl DerefMut for Case<'_> {
+    fn deref_mut(&mut self) -> &mut Self::Target {
+        &mut self.case
     }
 }

@@ -5,9 +5,9 @@ use super::{bands, bands_of, figures};
 use crate::card::{self, entry};
 use crate::case::Case;
 use crate::page::Page;
-use crate::suspects::DEFERENCE;
 use crate::words;
 use circuit::{Caution, PartId};
+use desk::DEFERENCE;
 use engine::{Band, Course, CourseBranch, CourseStep, Shop};
 
 /// Steps written out.

@@ -116,7 +116,7 @@ impl Teller {
             &mut self.page,
         );
         card::expectations(case, outlook, next.check, &mut self.page);
-        card::entry(&mut self.page, "why", &card::why(case, outlook, next));
+        card::entry(&mut self.page, "why", &desk::why(case, outlook, next));
     }
 
     /// What was read, and what it moved.
@@ -178,7 +178,7 @@ impl Teller {
         );
         self.money(case, played)?;
         self.page.gap();
-        self.page.aside("", suspects::DEFERENCE);
+        self.page.aside("", desk::DEFERENCE);
         Ok(())
     }
 

@@ -51,7 +51,7 @@ pub(super) fn play(model: &Model, seed: u64, manner: Manner) -> Result<(), Failu
             let other = ending::other(&world, seed, &workshop, &contestant);
             ending::tell(&table.sitting, (contestant.name, &other), &mut table.page);
             table.page.gap();
-            table.page.aside("", crate::suspects::DEFERENCE);
+            table.page.aside("", desk::DEFERENCE);
             table.flush(&mut anstream::stdout())
         });
     match told {

@@ -1,8 +1,8 @@
 //! The answer as JSON. Field names are a contract.
 
-use super::{DOUBTFUL, leading};
 use crate::case::Case;
 use crate::show::severity_unit;
+use desk::DOUBTFUL;
 use engine::NextCheck;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -187,7 +187,8 @@ fn doubtful(case: &Case) -> Vec<Doubtful> {
 /// The severities of the faults of the leading suspects, where readings say anything about them.
 fn severities(case: &Case) -> Vec<Severity> {
     let mut faults: Vec<circuit::FaultId> = Vec::new();
-    for fault in leading(case, 4)
+    for fault in case
+        .leading(4)
         .into_iter()
         .flat_map(|suspect| case.belief.suspects()[suspect].faults.clone())
     {
@@ -238,5 +239,5 @@ fn reasons<'a>(case: &'a Case) -> Vec<Reasons<'a>> {
             })
             .collect(),
     };
-    leading(case, 4).into_iter().map(of).collect()
+    case.leading(4).into_iter().map(of).collect()
 }

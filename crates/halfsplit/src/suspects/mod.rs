@@ -1,33 +1,19 @@
 //! What can be wrong, how likely, why, and what to do next: as text and as JSON.
 
-mod apart;
 mod json;
-mod proof;
 mod ranking;
-mod reasons;
 
-pub(crate) use apart::clear;
 pub(crate) use json::json;
-pub(crate) use proof::standing as proof;
-pub(crate) use ranking::{leading, ranking};
-pub(crate) use reasons::reasons;
+pub(crate) use ranking::ranking;
 
 use crate::card;
 use crate::case::Case;
 use crate::page::Page;
 use crate::picture;
-use crate::show::Units;
-use crate::words;
 use belief::{Known, Outlook};
+use desk::DEFERENCE;
 use engine::{NextCheck, Shop};
 use quantity::Dimension;
-
-/// From this probability on an instrument is worth a test of its own.
-pub(crate) const DOUBTFUL: f64 = 0.3;
-
-/// Stands at the end of every advice.
-pub(crate) const DEFERENCE: &str = "The vehicle maker's service information and data, local law and licensed practice come first. \
-                                    Values here are typical of the class and unverified on your vehicle.";
 
 /// The whole answer as text; the next check stands last, where the eye is.
 pub(crate) fn text(case: &Case, outlook: &Outlook, next: &[NextCheck]) -> String {
@@ -69,48 +55,36 @@ fn head(case: &Case, page: &mut Page) {
 
 /// How the readings fit together, and which instrument to doubt.
 pub(crate) fn fit(case: &Case, page: &mut Page) {
-    let fit = case.belief.fit();
-    if let Some(odd) = fit.odd {
-        let id = &case.model.checks()[odd].id;
-        page.caution("  ! ", &format!("`{id}` fits nothing else here: take that reading again, or test the instrument, before trusting the list."));
-    } else if fit.fit < 0.05 {
-        page.caution("  ! ", "The readings hardly fit anything on the list: the cause may not be listed, or the circuit may differ from the drawing.");
+    let odd = desk::odd(case);
+    for warning in &odd.warnings {
+        page.caution("  ! ", warning);
     }
-    for (instrument, name, share) in case.belief.doubtful_instruments() {
-        if share > DOUBTFUL {
-            let name = name.map_or_else(String::new, |name| format!(" \"{name}\""));
-            page.caution(
-                "  ! ",
-                &format!(
-                    "Doubt the {}{name} itself ({}). One minute tells: {}.",
-                    instrument.word(),
-                    words::percent(share),
-                    crate::how::cross_check(instrument)
-                ),
-            );
+    for aside in &odd.asides {
+        page.paragraph("  ", aside);
+    }
+}
+
+/// Writes what each reading says.
+pub(crate) fn reasons(case: &Case, page: &mut Page) {
+    for told in desk::reasons(case) {
+        if told.read.is_empty() {
+            page.aside("  ", &told.says);
+        } else {
+            page.paragraph(&format!("  {:>12} ", told.read), &told.says);
         }
     }
-    if case.belief.kept() < 0.9 {
-        let left = words::percent(1.0 - case.belief.kept());
-        page.paragraph(
-            "  ",
-            &format!("More faults at once than were counted could hold {left} of the evidence."),
-        );
-    }
+}
+
+/// Writes where the leading suspect stands.
+pub(crate) fn proof(case: &Case, next: &[NextCheck], page: &mut Page) {
+    page.paragraph("  ", &desk::standing(case, next));
 }
 
 /// How far from proven, and what cannot be told apart.
 fn stand(case: &Case, outlook: &Outlook, next: &[NextCheck], page: &mut Page) {
     page.heading("Where this stands");
-    proof::standing(case, next, page);
-    if let Some(apart) = apart::apart(case, outlook, next) {
+    proof(case, next, page);
+    if let Some(apart) = desk::apart(case, outlook, next) {
         page.paragraph("  ", &apart.sentence(case));
     }
-}
-
-/// The range of a fault's severity after the readings, in words; `None` if it has none.
-pub(crate) fn severity(case: &Case, fault: circuit::FaultId) -> Option<String> {
-    let spec = case.model.circuit().fault_spec(fault).severity?;
-    let [low, _, high] = case.belief.severity(fault)?;
-    Some(format!("{} {}", spec.what, Units::severity(&spec, low, high)))
 }

@@ -1,16 +1,15 @@
 //! How far the leading suspect is from counting as proven, and what is missing.
 
 use crate::case::Case;
-use crate::page::Page;
 use crate::words;
 use circuit::{FaultId, Place};
 use engine::{NextCheck, Proven};
 
-/// Writes where the leading suspect stands.
-pub(crate) fn standing(case: &Case, next: &[NextCheck], page: &mut Page) {
+/// Where the leading suspect stands, in a sentence or two; `next` are the checks that could still be made.
+pub fn standing(case: &Case, next: &[NextCheck]) -> String {
     let circuit = case.model.circuit();
     let Some(proven) = engine::proven(&case.belief, &case.evidence) else {
-        return page.paragraph("  ", &elsewhere(case));
+        return elsewhere(case);
     };
     let name = words::faults(circuit, &proven.faults);
     if proven.proven {
@@ -20,21 +19,17 @@ pub(crate) fn standing(case: &Case, next: &[NextCheck], page: &mut Page) {
             .map(|check| case.model.checks()[*check].id.clone())
             .collect();
         let part = least_share(case, &proven);
-        let text = format!(
+        return format!(
             "Proven: {name}. {} that the part is at fault ({}), and shown directly by {}.",
             words::percent(part),
             words::chance(part),
             words::list(&shown)
         );
-        return page.paragraph("  ", &text);
     }
-    page.paragraph(
-        "  ",
-        &format!(
-            "Not proven. Do not buy a part on this yet. {name} leads; still missing: {}.",
-            words::list(&missing(case, &proven, next))
-        ),
-    );
+    format!(
+        "Not proven. Do not buy a part on this yet. {name} leads; still missing: {}.",
+        words::list(&missing(case, &proven, next))
+    )
 }
 
 /// Probability of the least likely of the parts that are said to be at fault.
@@ -58,12 +53,7 @@ fn elsewhere(case: &Case) -> String {
 
 fn missing(case: &Case, proven: &Proven, next: &[NextCheck]) -> Vec<String> {
     let mut missing = Vec::new();
-    let parts = case.belief.parts();
-    let least = proven
-        .faults
-        .iter()
-        .map(|fault| parts[fault.part.0])
-        .fold(1.0, f64::min);
+    let least = least_share(case, proven);
     if least < engine::BAR {
         missing.push(format!(
             "{} for the part, it has {}",

@@ -1,27 +1,35 @@
 //! Why: one sentence per reading, with what a sound circuit reads there and which suspects it speaks for and against.
 
 use crate::case::Case;
-use crate::page::Page;
 use crate::words;
 use belief::{Observation, Reason};
 use circuit::{Check, FaultId};
-use std::fmt::Write as _;
 
 /// Samples behind the healthy range of a reading.
-pub(crate) const HEALTHY: usize = 400;
+const HEALTHY: usize = 400;
 /// From this factor on a reading is said to speak for or against.
 const SPEAKS: f64 = 2.0;
 /// Factors beyond this are not worth a figure.
 const MANY: f64 = 100.0;
 
-/// Writes one sentence per reading, in the order they were taken.
-pub(crate) fn reasons(case: &Case, page: &mut Page) {
+/// What one reading says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// What was read; empty for a check that could not be made.
+    pub read: String,
+    /// What it says of the suspects, with what a sound circuit reads there.
+    pub says: String,
+}
+
+/// One sentence per reading, in the order they were taken; then the checks that could not be made.
+pub fn reasons(case: &Case) -> Vec<Told> {
     let watched = watched(case);
     let told: Vec<(usize, Vec<Reason>)> = watched
         .iter()
         .map(|suspect| (*suspect, case.belief.reasons(*suspect)))
         .collect();
     let mut seen: Vec<usize> = Vec::new();
+    let mut all = Vec::new();
     for observation in &case.evidence.observations {
         let repeat = seen.iter().filter(|check| **check == observation.check).count();
         seen.push(observation.check);
@@ -29,17 +37,16 @@ pub(crate) fn reasons(case: &Case, page: &mut Page) {
             .iter()
             .filter_map(|(s, r)| Some((*s, factor(r, observation.check, repeat)?)))
             .collect();
-        sentence(case, observation, &factors, page);
+        all.push(sentence(case, observation, &factors));
     }
-    for check in &case.evidence.not_done {
-        page.aside(
-            "  ",
-            &format!(
-                "{}: not done; nothing is learnt from it, and it is not proposed again",
-                case.model.checks()[*check].id
-            ),
-        );
-    }
+    all.extend(case.evidence.not_done.iter().map(|check| Told {
+        read: String::new(),
+        says: format!(
+            "{}: not done; nothing is learnt from it, and it is not proposed again",
+            case.id(*check)
+        ),
+    }));
+    all
 }
 
 fn factor(reasons: &[Reason], check: usize, repeat: usize) -> Option<f64> {
@@ -52,7 +59,7 @@ fn factor(reasons: &[Reason], check: usize, repeat: usize) -> Option<f64> {
 
 /// The leading suspects, and the single faults that are usual but were spoken against.
 fn watched(case: &Case) -> Vec<usize> {
-    let mut watched = super::leading(case, 3);
+    let mut watched = case.leading(3);
     let mut shares: Vec<(FaultId, f64)> = case.model.circuit().faults();
     shares.sort_by(|a, b| b.1.total_cmp(&a.1));
     let single = |fault: FaultId| {
@@ -70,18 +77,19 @@ fn watched(case: &Case) -> Vec<usize> {
     watched
 }
 
-fn sentence(case: &Case, observation: &Observation, factors: &[(usize, f64)], page: &mut Page) {
+fn sentence(case: &Case, observation: &Observation, factors: &[(usize, f64)]) -> Told {
     let (circuit, check) = (case.model.circuit(), &case.model.checks()[observation.check]);
-    let read = case.units.outcome(check, observation.outcome);
-    let mut text = format!("at {}, {}", words::place(circuit, check), words::manner(check));
-    let _ = write!(
-        text,
-        ", {}: {}",
-        circuit.conditions[check.condition.0].id,
-        healthy(case, observation.check)
-    );
-    text.push_str(&opinion(case, factors));
-    page.paragraph(&format!("  {read:>12} "), &text);
+    Told {
+        read: case.units.outcome(check, observation.outcome),
+        says: format!(
+            "at {}, {}, {}: {}{}",
+            words::place(circuit, check),
+            words::manner(check),
+            circuit.conditions[check.condition.0].id,
+            healthy(case, observation.check),
+            opinion(case, factors)
+        ),
+    }
 }
 
 /// What a sound circuit reads there and then.
@@ -98,7 +106,6 @@ fn healthy(case: &Case, check: usize) -> String {
 }
 
 fn opinion(case: &Case, factors: &[(usize, f64)]) -> String {
-    let name = |suspect: usize| words::suspect(case.model.circuit(), &case.belief.suspects()[suspect]);
     let mut pro: Vec<(usize, f64)> = factors
         .iter()
         .copied()
@@ -111,7 +118,7 @@ fn opinion(case: &Case, factors: &[(usize, f64)]) -> String {
         .collect();
     pro.sort_by(|a, b| b.1.total_cmp(&a.1));
     contra.sort_by(|a, b| a.1.total_cmp(&b.1));
-    let said = |(suspect, factor): &(usize, f64)| format!("{} ({})", name(*suspect), times(*factor));
+    let said = |(suspect, factor): &(usize, f64)| format!("{} ({})", case.name(*suspect), times(*factor));
     let pro: Vec<String> = pro.iter().take(2).map(said).collect();
     let contra: Vec<String> = contra.iter().take(3).map(said).collect();
     match (pro.is_empty(), contra.is_empty()) {

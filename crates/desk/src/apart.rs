@@ -15,15 +15,15 @@ const FAR: f64 = 0.7;
 
 /// Two leading suspects that are still close.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Apart {
+pub struct Apart {
     /// Indices of the suspects.
-    pub(crate) suspects: [usize; 2],
+    pub suspects: [usize; 2],
     /// The cheapest check that would tell them apart, with its minutes; `None` if none would.
-    pub(crate) check: Option<(usize, f64)>,
+    pub check: Option<(usize, f64)>,
 }
 
 /// The two leading suspects if the readings leave them close.
-pub(crate) fn apart(case: &Case, outlook: &Outlook, next: &[NextCheck]) -> Option<Apart> {
+pub fn apart(case: &Case, outlook: &Outlook, next: &[NextCheck]) -> Option<Apart> {
     let [first, second, ..] = case.belief.suspects() else {
         return None;
     };
@@ -54,7 +54,7 @@ fn separates(case: &Case, outlook: &Outlook, check: usize, suspects: [usize; 2])
 
 /// `true` if a range that ends at `high` lies clearly below one that begins at `low`; of a yes or no both are its
 /// probability.
-pub(crate) fn clear(check: &Check, high: f64, low: f64) -> bool {
+pub fn clear(check: &Check, high: f64, low: f64) -> bool {
     if check.reads == Reads::YesNo {
         low - high >= FAR
     } else {
@@ -64,16 +64,15 @@ pub(crate) fn clear(check: &Check, high: f64, low: f64) -> bool {
 
 impl Apart {
     /// As one says it.
-    pub(crate) fn sentence(&self, case: &Case) -> String {
-        let circuit = case.model.circuit();
+    pub fn sentence(&self, case: &Case) -> String {
         let [one, other] = self.suspects.map(|suspect| &case.belief.suspects()[suspect]);
         let names = format!(
             "{} and {}",
-            words::suspect(circuit, one),
-            words::suspect(circuit, other)
+            case.name(self.suspects[0]),
+            case.name(self.suspects[1])
         );
         if let Some((check, minutes)) = self.check {
-            let id = &case.model.checks()[check].id;
+            let id = case.id(check);
             return format!(
                 "I cannot tell {names} apart yet. The cheapest check that would: {id}, {}.",
                 words::minutes(minutes)
