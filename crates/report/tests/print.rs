@@ -4,7 +4,7 @@
 #![allow(clippy::print_stdout, reason = "says what was left out")]
 
 use jiff::{Timestamp, tz::TimeZone};
-use job::{Described, Entry, EntryId, Event, FORMAT, Intake, Job, JobId, Said, Vehicle};
+use job::{Described, Entry, EntryId, Event, FORMAT, Frozen, Intake, Job, JobId, Said, Vehicle};
 use proptest::prelude::*;
 use report::{Card, Page, Sheet, customer_sheet, job_sheet};
 use std::collections::BTreeMap;
@@ -202,6 +202,39 @@ fn every_word_is_on_paper_whether_nothing_was_read_or_much() {
                     );
                 }
             }
+        }
+    }
+}
+
+/// However much stands above it, a heading has something of its own below it on its page, a table its first row.
+#[test]
+fn no_heading_stands_alone() {
+    for notes in (0..30).step_by(4) {
+        let mut job = job(3);
+        job.intake.freeze_frame = (0..notes)
+            .map(|number| Frozen {
+                what: format!("value {number}"),
+                value: "1".into(),
+            })
+            .collect();
+        let [page, _] = pages(&job);
+        let Some(printed) = Printed::new("alone", &page.pdf().unwrap()) else {
+            return;
+        };
+        for text in printed.text() {
+            let lines: Vec<&str> = text.lines().filter(|line| !line.contains(" of ")).collect();
+            let foot = lines
+                .iter()
+                .position(|line| line.starts_with("The maker's"))
+                .unwrap_or(lines.len());
+            let last = lines[..foot].last().unwrap();
+            let heads = [
+                "Readings",
+                "Suspects before the readings",
+                "Why",
+                "When Who Check Read Instrument",
+            ];
+            assert!(!heads.contains(last), "{notes}: {text}");
         }
     }
 }

@@ -107,12 +107,17 @@ impl<'f> Flow<'f> {
         self.mean(heading(1, text), leaf);
     }
 
-    pub(super) fn block(&mut self, block: &Block) {
+    /// A block, and the one that comes after it.
+    pub(super) fn block(&mut self, block: &Block, next: Option<&Block>) {
         match block {
             Block::Heading(text) => {
                 // Not alone at the foot of a page.
                 self.y += 9.0;
-                self.room_for(HEADING * LEADING + 3.0 * TEXT * LEADING);
+                let follows = match next {
+                    Some(Block::Table { head, rows }) => self.beginning(head, rows),
+                    _ => 3.0 * TEXT * LEADING,
+                };
+                self.room_for(HEADING * LEADING + 2.0 + follows);
                 let leaf = self.leaf();
                 self.text(&Words::strong(text.as_str()), HEADING, 0.0, ROOM, leaf);
                 self.y += 2.0;

@@ -51,10 +51,10 @@ impl Page {
         let mut flow = Flow::new(&fonts, &sizes);
         flow.title(&self.title);
         if self.invented {
-            flow.block(&Block::Text(Words::strong(INVENTED)));
+            flow.block(&Block::Text(Words::strong(INVENTED)), None);
         }
-        for block in &self.blocks {
-            flow.block(block);
+        for (place, block) in self.blocks.iter().enumerate() {
+            flow.block(block, self.blocks.get(place + 1));
         }
         flow.end();
         let mut writer = Writer {

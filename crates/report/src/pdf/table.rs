@@ -14,25 +14,19 @@ impl Flow<'_> {
     pub(super) fn table(&mut self, head: &[&'static str], rows: &[Vec<Words>]) {
         let heads: Vec<Words> = head.iter().map(|name| Words::strong(*name)).collect();
         let widths = self.columns(&heads, rows);
-        let fonts = self.fonts;
-        let set = |cells: &[Words]| -> Vec<Vec<Line>> {
-            let cells = cells.iter().zip(&widths);
-            cells
-                .map(|(cell, width)| fonts.lines(cell, width / CELL))
-                .collect()
-        };
-        let head_lines = set(&heads);
+        let head_lines = self.set(&heads, &widths);
         let head_high = high(&head_lines);
+        let begins = self.beginning(head, rows);
         let mut parts = Vec::new();
         let first = self.leaf_row(
             heads.len(),
             |_| Tag::TH(TableHeaderScope::Column).into(),
             &mut parts,
         );
-        self.room_for(head_high + 2.0 * CELL * LEADING);
+        self.room_for(begins);
         self.head(&head_lines, &widths, Some(&first));
         for row in rows {
-            let lines = set(row);
+            let lines = self.set(row, &widths);
             let leaves = self.leaf_row(row.len(), |_| Tag::TD.into(), &mut parts);
             // A row is not parted unless it is higher than a page.
             if self.y + high(&lines) > BOTTOM && high(&lines) + head_high <= HIGH {
@@ -65,6 +59,29 @@ impl Flow<'_> {
             parts,
             leaf: None,
         });
+    }
+
+    /// Every cell of a row in lines.
+    fn set(&self, cells: &[Words], widths: &[f32]) -> Vec<Vec<Line>> {
+        let cells = cells.iter().zip(widths);
+        cells
+            .map(|(cell, width)| self.fonts.lines(cell, width / CELL))
+            .collect()
+    }
+
+    /// Height of a table's head with its first row; of its first lines if that row is higher than a page.
+    pub(super) fn beginning(&self, head: &[&'static str], rows: &[Vec<Words>]) -> f32 {
+        let heads: Vec<Words> = head.iter().map(|name| Words::strong(*name)).collect();
+        let widths = self.columns(&heads, rows);
+        let head_high = high(&self.set(&heads, &widths));
+        let first = rows.first().map_or(0.0, |row| high(&self.set(row, &widths)));
+        let whole = head_high + first;
+        // With room for a heading above.
+        if whole + 4.0 * CELL * LEADING <= HIGH {
+            whole
+        } else {
+            head_high + 2.0 * CELL * LEADING
+        }
     }
 
     /// A leaf for every cell of a row, which joins `rows`.
