@@ -38,6 +38,8 @@ pub struct Job {
     pub proven: Option<Proven>,
     /// Offers, the last one counts.
     pub quotes: Vec<Quote>,
+    /// How far it was when the last offer was made.
+    pub(crate) offered_at: Stage,
     /// Index of the option of the last offer that was accepted.
     pub accepted: Option<usize>,
     /// `true` if the customer agreed to go on measuring when the last offer was made.
@@ -112,6 +114,7 @@ impl Job {
             ruled_out: Vec::new(),
             proven: None,
             quotes: Vec::new(),
+            offered_at: Stage::Checking,
             accepted: None,
             goes_on: false,
             refused: None,
@@ -322,6 +325,9 @@ impl Job {
             Event::QuoteGiven { quote } => {
                 self.quotes.push(quote.clone());
                 (self.accepted, self.goes_on, self.refused) = (None, false, None);
+                if self.stage != Stage::Quoted {
+                    self.offered_at = self.stage;
+                }
                 self.stage = Stage::Quoted;
             }
             Event::QuoteAccepted { option } => {
@@ -330,11 +336,11 @@ impl Job {
             }
             Event::GoOnAgreed => {
                 self.goes_on = true;
-                self.stage = self.searching();
+                self.stage = self.not_agreed();
             }
             Event::QuoteRefused { reason } => {
                 self.refused = Some(reason.clone());
-                self.stage = self.searching();
+                self.stage = self.not_agreed();
             }
             _ => {}
         }
@@ -344,6 +350,14 @@ impl Job {
         self.trips.push(*trip);
         if trip.fault_seen {
             self.come_back(at, "the fault was seen again on a trip".to_owned(), None);
+        }
+    }
+
+    /// Where a job stands when nothing of an offer was taken: a repair that was made before stays made.
+    fn not_agreed(&self) -> Stage {
+        match self.offered_at {
+            repaired @ (Stage::Repaired | Stage::Watch) => repaired,
+            _ => self.searching(),
         }
     }
 

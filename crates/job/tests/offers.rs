@@ -4,8 +4,8 @@
 
 use jiff::Timestamp;
 use job::{
-    Choice, Closing, Described, Entry, EntryId, Event, FORMAT, GivenPrice, Grade, Intake, Job, JobId, Quote,
-    QuoteOption, Refused, Stage,
+    Behind, Choice, Closing, Described, Entry, EntryId, Event, FORMAT, GivenPrice, Grade, Intake, Job, JobId,
+    Mended, Quote, QuoteOption, Refused, Said, Stage,
 };
 use uuid::Uuid;
 
@@ -103,6 +103,37 @@ fn the_customer_says_no_and_cannot_say_so_twice() {
     assert_eq!(job.refused.as_deref(), Some("too dear"));
     assert_eq!(job.admits(&refused("still")), Err(Refused::NoQuote));
     assert_eq!(job.admits(&accepted(0)), Err(Refused::NoQuote));
+}
+
+/// A second repair is offered before the first is proven, and declined: the first is still made, and what proved it still counts.
+#[test]
+fn a_repair_that_was_made_stays_made_when_more_is_declined() {
+    let repaired = Event::Repaired {
+        part: "source-line".to_owned(),
+        how: Mended::Renewed,
+        grade: None,
+        price: None,
+        minutes: None,
+        behind: Behind::NotFound,
+    };
+    let proof = Event::Proof {
+        check: "road test uphill".to_owned(),
+        said: Said::Answer("yes".to_owned()),
+        good: false,
+    };
+    for answer in [refused(""), Event::GoOnAgreed] {
+        let before = told(&[repaired.clone(), proof.clone()]);
+        let after = told(&[
+            repaired.clone(),
+            proof.clone(),
+            given(quote()),
+            given(quote()),
+            answer,
+        ]);
+        assert_eq!((after.stage, before.stage), (Stage::Repaired, Stage::Repaired));
+        assert_eq!(after.proofs, before.proofs);
+        assert!(after.odd.is_empty());
+    }
 }
 
 #[test]

@@ -84,11 +84,14 @@ pub(super) fn text(held: &Held, quote: &Quote, given: bool, screen: Screen) -> S
         page.paragraph("  ", &rough(quote, number));
     }
     if given {
+        let accept = (!quote.options.is_empty()).then_some("--accept K, ");
+        let go_on = quote.going_on.and(Some("--go-on, "));
         page.paragraph(
             "  ",
             &format!(
-                "Answer: halfsplit job quote {number} --accept K{}, or --refuse REASON",
-                if quote.going_on.is_some() { ", --go-on" } else { "" }
+                "Answer: halfsplit job quote {number} {}{}or --refuse REASON",
+                accept.unwrap_or_default(),
+                go_on.unwrap_or_default()
             ),
         );
     }
