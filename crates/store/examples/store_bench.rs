@@ -115,10 +115,8 @@ fn told(at: &Location, what: &str, figure: f64, unit: &str) {
         Location::File(_) => "SQLite",
         Location::Server(_) => "PostgreSQL",
     };
-    println!(
-        "{}",
-        json!({"bench": "store", "what": what, "on": kind, "figure": figure, "unit": unit})
-    );
+    let line = json!({"name": format!("store, {kind}: {what}"), "figure": figure, "unit": unit});
+    println!("{line}");
 }
 
 /// Milliseconds of the middle one of `times` runs.

@@ -4,6 +4,7 @@
 //! found quickly. An entry is written once however often it is sent: its name says so. Whatever is acknowledged is on the
 //! disk. The logic stands once (`taking`, `exchange`) on a few questions to the rows (`rows`), which a backend answers in SQL.
 
+mod encrypted;
 mod error;
 mod exchange;
 mod keeping;

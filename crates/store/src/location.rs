@@ -14,7 +14,8 @@ pub const DATABASE: &str = "HALFSPLIT_DATABASE";
 pub enum Location {
     /// A file of this machine.
     File(PathBuf),
-    /// A server: `postgres://user@host/name`.
+    /// A server: `postgres://user@host/name`, with `?sslmode=verify-full&sslrootcert=FILE` on an encrypted way that trusts
+    /// the certificates of that file (`prefer` and `require` go without it).
     Server(String),
 }
 

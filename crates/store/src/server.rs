@@ -1,5 +1,6 @@
 //! A store on a server of the shop: PostgreSQL, every commit waited for.
 
+use crate::encrypted::{self, Way};
 use crate::error::StoreError;
 use crate::keeping::{Backend, Purpose, Work};
 use crate::location::Location;
@@ -130,15 +131,22 @@ impl Backend for Server {
 }
 
 fn connect(address: &str, at: &str) -> Result<Client, StoreError> {
-    let refused = |error: &postgres::Error| StoreError::NoServer {
+    let because = |why: String| StoreError::NoServer {
         at: at.to_owned(),
-        why: reason(error),
+        why,
     };
+    let refused = |error: &postgres::Error| because(reason(error));
+    let Way { address, mode, with } = encrypted::way(address).map_err(because)?;
     let mut config: postgres::Config = address.parse().map_err(|error| refused(&error))?;
     config
         .connect_timeout(Duration::from_secs(5))
-        .application_name("halfsplit");
-    let mut client = config.connect(NoTls).map_err(|error| refused(&error))?;
+        .application_name("halfsplit")
+        .ssl_mode(mode);
+    let connected = match with {
+        Some(with) => config.connect(with),
+        None => config.connect(NoTls),
+    };
+    let mut client = connected.map_err(|error| refused(&error))?;
     let set = client.batch_execute("SET synchronous_commit = on; SET client_min_messages = warning");
     set.map_err(|error| fail(at, &error))?;
     Ok(client)
