@@ -24,7 +24,9 @@ pub struct Reading {
 pub struct Noted {
     /// The events.
     pub events: Vec<Event>,
-    /// What was odd, without hindering.
+    /// The readings file that they make with those of the job.
+    pub text: String,
+    /// What was odd in it, without hindering.
     pub warnings: Vec<Diagnostic>,
     /// Per reading, the cautions of its check that nobody has read in this job.
     pub unread: Vec<(String, Vec<&'static Caution>)>,
@@ -55,12 +57,12 @@ pub fn note(
 ) -> Result<Noted, Problem> {
     let mut noted = Noted {
         events: Vec::new(),
+        text: held.job.readings_file(),
         warnings: Vec::new(),
         unread: Vec::new(),
     };
-    let mut text = held.job.readings_file();
     for Reading { check, said } in readings {
-        job::write_reading(&mut text, check, said, instrument);
+        job::write_reading(&mut noted.text, check, said, instrument);
         if let Some(known) = model.checks().iter().find(|known| known.id == *check) {
             let cautions = unread(held, how::cautions(model.circuit(), known));
             noted.unread.push((check.clone(), cautions));
@@ -73,6 +75,6 @@ pub fn note(
             minutes: minutes.map(|all| all / readings.len() as f64),
         });
     }
-    noted.warnings = evidence(held, model, &text)?.1;
+    noted.warnings = evidence(held, model, &noted.text)?.1;
     Ok(noted)
 }

@@ -220,6 +220,11 @@ impl<'m> Case<'m> {
         Self::with(model, evidence, manner, Effort::default())
     }
 
+    /// Of a case that was made already.
+    pub(crate) fn on(case: desk::Case<'m>, screen: Screen) -> Self {
+        Self { case, screen }
+    }
+
     /// The same with another effort.
     pub(crate) fn with(model: &'m Model, evidence: Evidence, manner: Manner, effort: Effort) -> Self {
         Self {

@@ -1,6 +1,9 @@
 //! Why a command gave no answer, and the exit code that says so.
 
+use crate::findings;
+use desk::{Problem, Sort};
 use std::fmt::{Display, Write as _};
+use store::StoreError;
 
 /// A command that gave no answer.
 #[derive(Debug)]
@@ -26,6 +29,26 @@ impl Failure {
             code: 1,
             text: told(message, hint),
         }
+    }
+}
+
+impl From<Problem> for Failure {
+    fn from(problem: Problem) -> Self {
+        let text = match &problem.found {
+            Some(found) => findings::with_count(&found.source, &found.findings),
+            None => told(&problem.message, problem.hint),
+        };
+        let code = match problem.sort {
+            Sort::BadInput | Sort::NotFound => 2,
+            Sort::CouldNot => 1,
+        };
+        Self { code, text }
+    }
+}
+
+impl From<StoreError> for Failure {
+    fn from(error: StoreError) -> Self {
+        Problem::from(error).into()
     }
 }
 

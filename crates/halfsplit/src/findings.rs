@@ -28,23 +28,31 @@ pub(crate) fn rendered(source: &Source, findings: &[Diagnostic]) -> String {
 
 /// Errors end the command; warnings alone are text for standard error.
 pub(crate) fn accepted(source: &Source, findings: &[Diagnostic]) -> Result<String, Failure> {
-    let text = rendered(source, findings);
     if engine::has_errors(findings) {
-        let errors = findings
-            .iter()
-            .filter(|finding| finding.severity == Severity::Error)
-            .count();
-        let things = if errors == 1 {
-            "1 thing".to_owned()
-        } else {
-            format!("{errors} things")
-        };
         return Err(Failure {
             code: 2,
-            text: format!("{text}{things} to put right in `{}`\n", source.name),
+            text: with_count(source, findings),
         });
     }
-    Ok(text)
+    Ok(rendered(source, findings))
+}
+
+/// Findings, and how many of them are to be put right.
+pub(crate) fn with_count(source: &Source, findings: &[Diagnostic]) -> String {
+    let errors = findings
+        .iter()
+        .filter(|finding| finding.severity == Severity::Error)
+        .count();
+    let things = if errors == 1 {
+        "1 thing".to_owned()
+    } else {
+        format!("{errors} things")
+    };
+    format!(
+        "{}{things} to put right in `{}`\n",
+        rendered(source, findings),
+        source.name
+    )
 }
 
 /// One finding on one argument.

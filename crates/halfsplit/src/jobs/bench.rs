@@ -8,33 +8,17 @@ use crate::failure::Failure;
 use crate::findings;
 use crate::how;
 use crate::page::{Answer, Page};
-use crate::words;
+use ::desk::{Problem, Reading, Sort};
 use ::job::{Event, Said};
 use circuit::{Caution, Circuit, PartId};
-use diag::Source;
-use engine::{Bay, Evidence, History, Model};
+use diag::{Diagnostic, Source};
+use engine::{History, Model};
 use serde::Serialize;
 use std::fmt::Write as _;
 
 /// The circuit as the job knows it: the description it began with, its odds moved by what is known of the vehicle.
 pub(crate) fn model(held: &Held) -> Result<Model, Failure> {
-    known(held).map(|(model, _)| model)
-}
-
-/// The same, with what moved the odds.
-pub(crate) fn known(held: &Held) -> Result<(Model, History), Failure> {
-    let (loaded, history) = engine::load_job(&held.job, &held.learnt);
-    findings::accepted(&loaded.source, &loaded.findings)?;
-    let model = loaded.model.ok_or_else(|| {
-        Failure::could_not(
-            format!(
-                "the description that job {} began with cannot be used by this version",
-                held.number
-            ),
-            None,
-        )
-    })?;
-    Ok((model, history))
+    Ok(::desk::known(held)?.0)
 }
 
 /// What of the vehicle's history moves the odds, and what of it could not be used.
@@ -66,38 +50,31 @@ fn moved(history: &History, circuit: &Circuit, page: &mut Page) {
     }
 }
 
-/// What the readings that count say.
-pub(crate) fn evidence(held: &Held, model: &Model) -> Result<(Evidence, String), Failure> {
-    evidence_of(held, model, &held.job.readings_file())
-}
-
-fn evidence_of(held: &Held, model: &Model, text: &str) -> Result<(Evidence, String), Failure> {
-    let (evidence, found) = engine::evidence(model, text);
-    let name = format!("readings of job {}", held.number);
-    let warnings = findings::accepted(&Source::new(&name, text), &found)?;
-    let evidence = evidence.ok_or_else(|| Failure::could_not(format!("the {name} cannot be used"), None))?;
-    Ok((evidence, warnings))
+/// What was odd in readings, with their lines.
+fn shown(held: &Held, text: &str, found: &[Diagnostic]) -> String {
+    findings::rendered(
+        &Source::new(format!("readings of job {}", held.number), text),
+        found,
+    )
 }
 
 /// The job as a case: its circuit with what counts as read, the vehicle as it stands; and warnings.
 pub(crate) fn case<'m>(held: &Held, model: &'m Model, manner: Manner) -> Result<(Case<'m>, String), Failure> {
-    let (evidence, warnings) = evidence(held, model)?;
-    // A person waits for it after every reading, and another follows at once.
-    let mut case = Case::with(model, evidence, manner, engine::Effort::brisk());
-    stands(held, &mut case.bay, model.circuit());
-    Ok((case, warnings))
+    let (case, found) = ::desk::Case::of(held, model, manner.units)?;
+    let warnings = shown(held, &held.job.readings_file(), &found);
+    Ok((Case::on(case, manner.screen), warnings))
 }
 
 /// Suspects and the next check, with the cautions that a person has not read in this job first.
 pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
-    let (model, history) = known(held)?;
+    let (model, history) = ::desk::known(held)?;
     let (case, err) = case(held, &model, manner)?;
     let outlook = engine::outlook(&case.belief);
     let ranked = case.next(&outlook);
     let first = ranked.first().map(|next| &model.checks()[next.check]);
-    let unread = first.map_or_else(Vec::new, |check| {
-        unread(held, how::cautions(model.circuit(), check))
-    });
+    let unread = ranked
+        .first()
+        .map_or_else(Vec::new, |next| case.unread(held, next.check));
     let moved_parts = history.moved.iter();
     let out = if manner.json {
         json(&Next {
@@ -115,7 +92,7 @@ pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
                     format!("{}/{fault}", part.id)
                 })
                 .collect(),
-            cautions_to_read: unread.iter().map(|caution| sentence(caution)).collect(),
+            cautions_to_read: unread.iter().map(|caution| ::desk::sentence(caution)).collect(),
             believed: crate::suspects::json(&case, &ranked),
         })?
     } else {
@@ -143,19 +120,6 @@ struct Next<'a, T: Serialize> {
     believed: T,
 }
 
-/// Accesses that a person says are open cost nothing more.
-fn stands(held: &Held, bay: &mut Bay, circuit: &Circuit) {
-    let Some((open, _, _)) = &held.job.stands else {
-        return;
-    };
-    for (index, access) in circuit.accesses.iter().enumerate() {
-        let id = circuit::AccessId(index);
-        if open.contains(&access.id) && !bay.open.contains(&id) {
-            bay.open.push(id);
-        }
-    }
-}
-
 /// Writes readings down, after trying that they can be understood; with a warning where cautions were not read.
 pub(crate) fn read(
     desk: &mut Desk,
@@ -165,64 +129,39 @@ pub(crate) fn read(
     minutes: Option<f64>,
 ) -> Result<(Held, String), Failure> {
     let model = model(held)?;
-    let mut events = Vec::new();
-    let mut text = held.job.readings_file();
-    let mut warnings = String::new();
-    for reading in readings {
+    let said = readings.iter().map(|reading| {
         let (check, said) = said(reading)?;
-        ::job::write_reading(&mut text, check, &said, instrument);
-        if let Some(known) = model.checks().iter().find(|known| known.id == check) {
-            let cautions = unread(held, how::cautions(model.circuit(), known));
-            warnings.push_str(&told(&cautions, held.number, check));
-        }
-        events.push(Event::Reading {
+        Ok(Reading {
             check: check.to_owned(),
             said,
-            instrument: instrument.map(str::to_owned),
-            // Said once for all of them.
-            minutes: minutes.map(|all| all / readings.len() as f64),
-        });
+        })
+    });
+    let said: Vec<Reading> = said.collect::<Result<_, Failure>>()?;
+    let noted = ::desk::note(held, &model, &said, instrument, minutes)?;
+    let mut warnings = shown(held, &noted.text, &noted.warnings);
+    for (check, cautions) in &noted.unread {
+        warnings.push_str(&told(cautions, held.number, check));
     }
-    let (_, found) = evidence_of(held, &model, &text)?;
-    warnings.insert_str(0, &found);
-    let held = desk.write(held, events)?;
+    let held = desk.write(held, noted.events)?;
     Ok((held, warnings))
 }
 
 /// `CHECK = WHAT` as it is kept.
 pub(crate) fn said(reading: &str) -> Result<(&str, Said), Failure> {
-    let (check, key, what) = split_reading(reading)?;
-    let what = what.to_owned();
-    Ok((
-        check,
-        match key {
-            "bound" => Said::Bound(what),
-            "answer" => Said::Answer(what),
-            _ => Said::Value(what),
-        },
-    ))
-}
-
-/// A caution as it is written down when it was read.
-fn sentence(caution: &Caution) -> String {
-    format!("{}: {}", caution.hazard, caution.precaution)
-}
-
-fn unread(held: &Held, cautions: Vec<&'static Caution>) -> Vec<&'static Caution> {
-    let new = |caution: &&'static Caution| !held.job.has_read(&sentence(caution));
-    cautions.into_iter().filter(new).collect()
+    let (check, _, what) = split_reading(reading)?;
+    Ok((check, ::desk::said(what)))
 }
 
 /// Cautions of renewing a part that nobody has read in this job.
 pub(crate) fn unread_of_work(held: &Held, model: &Model, part: PartId) -> Vec<&'static Caution> {
-    unread(held, how::cautions_of_work(model.circuit(), part))
+    ::desk::unread(held, how::cautions_of_work(model.circuit(), part))
 }
 
 /// A warning that cautions were not read before.
 pub(crate) fn told(cautions: &[&'static Caution], number: i64, of: &str) -> String {
     let mut text = String::new();
     for caution in cautions {
-        let _ = writeln!(text, "CAUTION  {}", sentence(caution));
+        let _ = writeln!(text, "CAUTION  {}", ::desk::sentence(caution));
     }
     if !cautions.is_empty() {
         let _ = writeln!(text, "         read: halfsplit job caution {number} {of}");
@@ -249,7 +188,7 @@ fn told_first(cautions: &[&'static Caution], number: i64, of: Option<&str>) -> S
 pub(crate) fn acknowledged(held: &Held, of: Option<&str>, manner: Manner) -> Result<Vec<Event>, Failure> {
     let model = model(held)?;
     let cautions = if let Some(of) = of {
-        cautions_of(&model, of)?
+        ::desk::cautions_of(&model, of)?
     } else {
         let (case, _) = case(held, &model, manner)?;
         let next = case.next(&engine::outlook(&case.belief));
@@ -258,128 +197,34 @@ pub(crate) fn acknowledged(held: &Held, of: Option<&str>, manner: Manner) -> Res
         })
     };
     let read = cautions.into_iter().map(|caution| Event::CautionAcknowledged {
-        caution: sentence(caution),
+        caution: ::desk::sentence(caution),
     });
     Ok(read.collect())
 }
 
-/// Cautions of a check, or of renewing a part.
-fn cautions_of(model: &Model, of: &str) -> Result<Vec<&'static Caution>, Failure> {
-    let circuit = model.circuit();
-    if let Some(check) = model.checks().iter().find(|check| check.id == of) {
-        return Ok(how::cautions(circuit, check));
-    }
-    if let Some(part) = circuit.parts.iter().position(|part| part.id == of) {
-        return Ok(how::cautions_of_work(circuit, PartId(part)));
-    }
-    let hint = diag::nearest(of, model.checks().iter().map(|check| check.id.as_str()));
-    Err(Failure::bad_input(
-        format!("`{of}` is neither a check nor a part of this circuit"),
-        hint.map(|near| format!("did you mean `{near}`?")),
-    ))
-}
-
 /// `PART` or `PART/FAULT` of this circuit.
 pub(crate) fn known_cause(held: &Held, what: &str) -> Result<(), Failure> {
-    let model = model(held)?;
-    let circuit = model.circuit();
-    let mut names: Vec<String> = circuit.parts.iter().map(|part| part.id.clone()).collect();
-    names.extend(
-        circuit
-            .faults()
-            .into_iter()
-            .map(|(fault, _)| circuit.fault_name(fault)),
-    );
-    if names.iter().any(|name| name == what) {
-        return Ok(());
-    }
-    let hint = diag::nearest(what, names.iter().map(String::as_str));
-    Err(Failure::bad_input(
-        format!("the circuit has no part or fault `{what}`"),
-        hint.map(|near| format!("did you mean `{near}`?")),
-    ))
+    Ok(::desk::known_cause(&model(held)?, what)?)
 }
 
-/// The event that calls a cause proven, or what is still missing.
+/// The event that calls a cause proven, or what is still missing and what to type next.
 pub(crate) fn proven(held: &Held, faults: &[String], by_hand: Option<&str>) -> Result<Event, Failure> {
-    for fault in faults {
-        known_cause(held, fault)?;
-    }
-    let model = model(held)?;
-    let (evidence, _) = evidence(held, &model)?;
-    let belief = engine::belief(&model, &evidence, engine::Effort::default());
-    let leading = engine::proven(&belief, &evidence);
-    let circuit = model.circuit();
-    let name = |fault: &circuit::FaultId| circuit.fault_name(*fault);
-    let named = |leading: &engine::Proven| leading.faults.iter().map(name).collect::<Vec<_>>();
-    let id = |check: &usize| model.checks()[*check].id.clone();
-    let agrees = leading
-        .as_ref()
-        .filter(|leading| faults.is_empty() || same(faults, &named(leading)));
-    match (agrees, by_hand) {
-        (Some(leading), _) if leading.proven => Ok(Event::CauseProven {
-            faults: named(leading),
-            shown_by: leading.shown_by.iter().map(id).collect(),
-            probability: leading.probability,
-            by_hand: by_hand.map(str::to_owned),
-        }),
-        (agrees, Some(reason)) => {
-            let of = agrees.map(named).filter(|_| faults.is_empty());
-            let faults = of.unwrap_or_else(|| faults.to_vec());
-            let wanted = |suspect: &&engine::Suspect| {
-                same(&faults, &suspect.faults.iter().map(name).collect::<Vec<_>>())
-            };
-            let probability = belief.suspects().iter().find(wanted);
-            Ok(Event::CauseProven {
-                shown_by: agrees.map_or_else(Vec::new, |leading| leading.shown_by.iter().map(id).collect()),
-                probability: probability.map_or(0.0, |suspect| suspect.probability),
-                by_hand: Some(reason.to_owned()),
-                faults,
-            })
+    Ok(::desk::prove(held, faults, by_hand).map_err(|problem| {
+        if problem.sort != Sort::CouldNot || problem.found.is_some() {
+            return problem;
         }
-        (None, None) => Err(Failure::could_not(
-            match leading {
-                Some(leading) => format!(
-                    "not proven: {} leads with {}",
-                    words::faults(circuit, &leading.faults),
-                    words::percent(leading.probability)
-                ),
-                None => "not proven: nothing listed leads".to_owned(),
-            },
-            Some("go on measuring, or say why it counts all the same: --by-hand REASON".to_owned()),
-        )),
-        (Some(leading), None) => {
-            let mut missing = Vec::new();
-            if !leading.likely_enough {
-                missing.push(format!(
-                    "it stands at {}, and {} is asked for",
-                    words::percent(leading.probability),
-                    words::percent(engine::BAR)
-                ));
-            }
-            for fault in &leading.not_shown {
-                missing.push(format!(
-                    "no check has shown {} directly: try the part by itself, see it, or put a known good one in its place",
-                    name(fault)
-                ));
-            }
-            Err(Failure::could_not(
-                format!(
-                    "not proven yet: {} leads",
-                    words::faults(circuit, &leading.faults)
-                ),
-                Some(format!(
-                    "{}\nhalfsplit job next {}  says which check comes first",
-                    missing.join("\n"),
-                    held.number
-                )),
-            ))
+        let next = match &problem.hint {
+            Some(missing) => format!(
+                "{missing}\nhalfsplit job next {}  says which check comes first",
+                held.number
+            ),
+            None => "go on measuring, or say why it counts all the same: --by-hand REASON".to_owned(),
+        };
+        Problem {
+            hint: Some(next),
+            ..problem
         }
-    }
-}
-
-fn same(some: &[String], others: &[String]) -> bool {
-    some.len() == others.len() && some.iter().all(|one| others.contains(one))
+    })?)
 }
 
 /// Writes the card of the next check for a person at the prompt.

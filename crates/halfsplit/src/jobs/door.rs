@@ -3,7 +3,7 @@
 use super::args::New;
 use crate::case;
 use crate::failure::Failure;
-use ::job::{CodeStatus, Event, Frozen, Grade, Intake, Replaced, TroubleCode, Vehicle};
+use ::job::{CodeStatus, Event, Frozen, Grade, Intake, Replaced, Vehicle};
 use engine::Model;
 
 /// The events that begin a job, and warnings about the circuit.
@@ -48,10 +48,7 @@ pub(crate) fn events(new: &New) -> Result<(Vec<Event>, String), Failure> {
 
 /// A code as the standard writes it.
 pub(crate) fn code_of(text: &str) -> Result<String, Failure> {
-    match text.parse::<TroubleCode>() {
-        Ok(code) => Ok(code.to_string()),
-        Err(error) => Err(Failure::bad_input(&error, Some(error.hint()))),
-    }
+    Ok(::desk::code_of(text)?)
 }
 
 /// The circuit that was named, or the one that every code can come from.
@@ -65,20 +62,7 @@ fn circuit_for(named: Option<&str>, codes: &[String]) -> Result<String, Failure>
             Some("--circuit NAME or --code P0299; halfsplit circuits  lists the circuits".to_owned()),
         ));
     };
-    let mut circuits = engine::leading_from(first);
-    // What several codes have in common is the likelier root.
-    for code in &codes[1..] {
-        let leading = engine::leading_from(code);
-        let common: Vec<_> = circuits
-            .iter()
-            .filter(|circuit| leading.iter().any(|other| other.name == circuit.name))
-            .copied()
-            .collect();
-        if !common.is_empty() {
-            circuits = common;
-        }
-    }
-    match circuits.as_slice() {
+    match ::desk::circuit_for(codes).as_slice() {
         [only] => Ok(only.name.to_owned()),
         [] => Err(Failure::bad_input(
             format!("no shipped circuit is known to set `{first}`"),

@@ -1,6 +1,6 @@
 //! The list of jobs.
 
-use super::desk::{Desk, failed};
+use super::desk::Desk;
 use super::tell::{age, or_dash};
 use crate::case::Manner;
 use crate::commands::json;
@@ -37,7 +37,7 @@ pub(crate) fn list(
         stage,
         words: searched.join(" "),
     };
-    let rows = desk.store().list(&filter, limit, None).map_err(failed)?;
+    let rows = desk.store().list(&filter, limit, None)?;
     let out = if manner.json {
         let lines = rows.iter().map(|row| Line {
             number: row.number,

@@ -25,7 +25,7 @@ pub(crate) fn run(arguments: &args::Job, manner: Manner) -> Result<Answer, Failu
     if let Step::Move { to } = &arguments.step {
         return record::move_to(arguments.database.as_deref(), to, manner);
     }
-    let mut desk = Desk::open(arguments.database.as_deref(), &arguments.who)?;
+    let mut desk = desk::at(arguments.database.as_deref(), &arguments.who)?;
     step(&mut desk, &arguments.step, manner)
 }
 
@@ -59,7 +59,7 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
         }
         Step::Report(wanted) => {
             let held = desk.job(&wanted.job)?;
-            paper::report(&held, wanted, desk.who(), manner)
+            paper::report(&held, wanted, &desk.who, manner)
         }
         Step::Export { file } => record::export(desk, file.as_deref()),
         Step::Import { file } => record::import(desk, file, manner),

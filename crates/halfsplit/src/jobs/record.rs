@@ -1,6 +1,6 @@
 //! Everything written out, and taken in again.
 
-use super::desk::{self, Desk, failed};
+use super::desk::{self, Desk};
 use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
@@ -13,7 +13,7 @@ use store::Location;
 /// Writes everything out as JSON Lines.
 pub(crate) fn export(desk: &mut Desk, file: Option<&Path>) -> Result<Answer, Failure> {
     let mut bytes = Vec::new();
-    desk.store().export(&mut bytes).map_err(failed)?;
+    desk.store().export(&mut bytes)?;
     let text = String::from_utf8(bytes)
         .map_err(|error| Failure::could_not(format!("the record is not text: {error}"), None))?;
     let Some(file) = file else {
@@ -39,7 +39,7 @@ struct TakenIn {
 pub(crate) fn import(desk: &mut Desk, file: &Path, manner: Manner) -> Result<Answer, Failure> {
     let source = std::fs::File::open(file)
         .map_err(|error| Failure::bad_input(format!("`{}` cannot be read: {error}", file.display()), None))?;
-    let imported = desk.store().import(&mut BufReader::new(source)).map_err(failed)?;
+    let imported = desk.store().import(&mut BufReader::new(source))?;
     let out = if manner.json {
         json(&TakenIn {
             added: imported.added,
@@ -79,11 +79,11 @@ pub(crate) fn move_to(database: Option<&str>, to: &str, manner: Manner) -> Resul
             Some("name another file or server with --to, or the old place with --database".to_owned()),
         ));
     }
-    let mut store = store::open(&here).map_err(failed)?;
+    let mut store = store::open(&here)?;
     // Lessons go along; one that was not made yet would have to be made there.
-    while desk::teach(store.as_mut(), AT_ONCE).map_err(failed)? > 0 {}
-    let mut other = store::open(&there).map_err(failed)?;
-    let moved = store::move_all(store.as_mut(), other.as_mut()).map_err(failed)?;
+    while desk::teach(store.as_mut(), AT_ONCE)? > 0 {}
+    let mut other = store::open(&there)?;
+    let moved = store::move_all(store.as_mut(), other.as_mut())?;
     let out = if manner.json {
         json(&MovedTo {
             to: there.to_string(),

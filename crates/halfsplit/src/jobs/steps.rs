@@ -2,14 +2,12 @@
 
 use super::args::{How, Step};
 use super::bench;
-use super::desk::{Desk, Held, failed};
+use super::desk::{Desk, Held};
 use super::door::{code_of, known_part};
 use crate::case::Manner;
 use crate::failure::Failure;
 use ::job::{Behind, Closing, CodeStatus, Event, Mended, Trip};
-use diag::Diagnostic;
 use jiff::Timestamp;
-use quantity::{Dimension, Temperature};
 
 /// The job a step is about.
 pub(crate) fn job_of(step: &Step) -> &str {
@@ -50,7 +48,7 @@ pub(crate) fn events(
 ) -> Result<(Vec<Event>, String), Failure> {
     let mut warnings = String::new();
     let event = match step {
-        Step::Undo { because, .. } => undo(held, because)?,
+        Step::Undo { because, .. } => ::desk::undo(held, because)?,
         Step::Caution { of, .. } => return Ok((bench::acknowledged(held, of.as_deref(), manner)?, warnings)),
         Step::Note { text, .. } => Event::Note { text: text.clone() },
         Step::Photo { file, words, .. } => photo(desk, file, words)?,
@@ -115,8 +113,8 @@ pub(crate) fn events(
                 fault_seen: *fault,
                 other_fault_seen: *other_fault,
                 similar_conditions: similar.then_some(true),
-                start_coolant: from.as_deref().map(|text| coolant("--from", text)).transpose()?,
-                peak_coolant: to.as_deref().map(|text| coolant("--to", text)).transpose()?,
+                start_coolant: from.as_deref().map(::desk::coolant).transpose()?,
+                peak_coolant: to.as_deref().map(::desk::coolant).transpose()?,
             },
         },
         Step::SeenAgain { code, odometer, .. } => Event::CodeSeenAgain {
@@ -140,66 +138,9 @@ pub(crate) fn events(
     Ok((vec![event], warnings))
 }
 
-/// Takes the last thing back that can be.
-fn undo(held: &Held, because: &str) -> Result<Event, Failure> {
-    let entry = held.job.last_to_withdraw(&held.entries).ok_or_else(|| {
-        Failure::bad_input(
-            "nothing is left to take back: the vehicle was taken in, and that stays",
-            None,
-        )
-    })?;
-    Ok(Event::Withdrawn {
-        entry,
-        reason: because.to_owned(),
-    })
-}
-
 fn photo(desk: &mut Desk, file: &std::path::Path, words: &str) -> Result<Event, Failure> {
     let bytes = crate::files::bytes(file, "picture", store::LARGEST_PHOTO as u64)?;
-    let media = media_of(&bytes).ok_or_else(|| {
-        Failure::bad_input(
-            format!("`{}` is not a picture that can be kept", file.display()),
-            Some("JPEG, PNG and WebP are known by their first bytes".to_owned()),
-        )
-    })?;
-    let hash = desk.store().put_photo(&bytes, media).map_err(failed)?;
-    Ok(Event::Photo {
-        hash,
-        bytes: bytes.len() as u64,
-        media: media.to_owned(),
-        words: words.to_owned(),
-    })
-}
-
-/// The media type by a file's first bytes.
-fn media_of(bytes: &[u8]) -> Option<&'static str> {
-    match bytes {
-        [0xFF, 0xD8, 0xFF, ..] => Some("image/jpeg"),
-        [0x89, b'P', b'N', b'G', ..] => Some("image/png"),
-        [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => Some("image/webp"),
-        _ => None,
-    }
-}
-
-/// A coolant temperature: between the coldest start and what no engine survives, K.
-fn coolant(name: &str, text: &str) -> Result<Temperature, Failure> {
-    const POSSIBLE: std::ops::RangeInclusive<f64> = 213.15..=423.15;
-    let example = "a coolant temperature with its unit, for instance 85 °C";
-    let wrong = |message: String| {
-        crate::findings::argument(
-            name,
-            text,
-            Diagnostic::error("A003", 0..text.len(), message).hint(example),
-        )
-    };
-    let parsed =
-        quantity::parse(text, &[Dimension::Temperature]).map_err(|error| wrong(error.to_string()))?;
-    let kelvin = parsed.quantity.si();
-    if POSSIBLE.contains(&kelvin) {
-        Ok(Temperature::from_si(kelvin))
-    } else {
-        Err(wrong("no coolant is as cold or hot as that".to_owned()))
-    }
+    Ok(::desk::picture(desk, &bytes, &file.display().to_string(), words)?)
 }
 
 fn repair(held: &Held, step: &Step, warnings: &mut String) -> Result<Event, Failure> {

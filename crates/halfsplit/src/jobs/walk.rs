@@ -50,6 +50,12 @@ impl From<std::io::Error> for Stopped {
     }
 }
 
+impl From<::desk::Problem> for Stopped {
+    fn from(problem: ::desk::Problem) -> Self {
+        Self::Failed(problem.into())
+    }
+}
+
 impl From<Failure> for Stopped {
     fn from(failure: Failure) -> Self {
         Self::Failed(failure)

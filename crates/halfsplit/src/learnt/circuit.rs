@@ -4,7 +4,6 @@ use super::counted;
 use crate::case::{self, Manner};
 use crate::commands::json;
 use crate::failure::Failure;
-use crate::jobs::desk::failed;
 use crate::page::{Answer, Page};
 use crate::words;
 use engine::{Learnt, LearntKind, LearntMinutes, LearntShare};
@@ -62,7 +61,7 @@ struct CheckRow<'a> {
 pub(super) fn show(store: &mut dyn Store, name: &str, manner: Manner) -> Result<Answer, Failure> {
     let opened = case::open(name)?;
     let circuit = opened.model.circuit();
-    let sums = store.learnt(None).map_err(failed)?;
+    let sums = store.learnt(None)?;
     let learnt = engine::learnt(circuit, &sums);
     let out = if manner.json {
         json(&told(&circuit.name, &learnt))?

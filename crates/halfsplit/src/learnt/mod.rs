@@ -7,7 +7,7 @@ use crate::args::{Asked, Learnt};
 use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
-use crate::jobs::desk::{self, failed};
+use crate::jobs::desk;
 use crate::page::Answer;
 use serde::Serialize;
 use std::path::Path;
@@ -22,7 +22,7 @@ const LARGEST: u64 = 64 << 20;
 pub(crate) fn run(arguments: &Learnt, manner: Manner) -> Result<Answer, Failure> {
     let mut store = desk::open(arguments.database.as_deref())?;
     let store = store.as_mut();
-    while desk::teach(store, AT_ONCE).map_err(failed)? > 0 {}
+    while desk::teach(store, AT_ONCE)? > 0 {}
     match &arguments.what {
         Asked {
             circuit: Some(name), ..
@@ -41,7 +41,7 @@ pub(crate) fn run(arguments: &Learnt, manner: Manner) -> Result<Answer, Failure>
 
 /// Writes this shop's sums: those of shipped circuits, which mean the same elsewhere, unless the others are wanted too.
 fn export(store: &mut dyn Store, file: &Path, own_circuits: bool) -> Result<Answer, Failure> {
-    let mut own = store.own_sums().map_err(failed)?;
+    let mut own = store.own_sums()?;
     let all = own.sums.circuits.len();
     if !own_circuits {
         own.sums
@@ -81,8 +81,8 @@ struct Added {
 /// Takes another shop's sums.
 fn add(store: &mut dyn Store, file: &Path, manner: Manner) -> Result<Answer, Failure> {
     let text = crate::files::text_within(file, "file of sums", LARGEST)?;
-    let other = Pooled::read(&text).map_err(failed)?;
-    let (became, words) = match store.pool(&other).map_err(failed)? {
+    let other = Pooled::read(&text)?;
+    let (became, words) = match store.pool(&other)? {
         Pooling::New => ("new", "added"),
         Pooling::Newer => ("newer", "added in place of its older sums"),
         Pooling::Already => ("already", "were here already; they count once"),
@@ -111,7 +111,7 @@ fn add(store: &mut dyn Store, file: &Path, manner: Manner) -> Result<Answer, Fai
 
 fn leave_out(store: &mut dyn Store, name: &str) -> Result<Answer, Failure> {
     let begins = name.trim().to_lowercase();
-    let shops = store.pooled().map_err(failed)?;
+    let shops = store.pooled()?;
     let mut meant = shops
         .iter()
         .filter(|shop| shop.shop.to_string().starts_with(&begins) && !begins.is_empty());
@@ -121,7 +121,7 @@ fn leave_out(store: &mut dyn Store, name: &str) -> Result<Answer, Failure> {
             Some("halfsplit learnt  lists the shops".to_owned()),
         ));
     };
-    store.leave_out(shop.shop).map_err(failed)?;
+    store.leave_out(shop.shop)?;
     Ok(Answer {
         out: format!("the sums of shop {} no longer count\n", shop.shop),
         err: String::new(),

@@ -4,7 +4,6 @@ use super::counted;
 use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
-use crate::jobs::desk::failed;
 use crate::page::{Answer, Page};
 use jiff::Timestamp;
 use life::CircuitSums;
@@ -38,8 +37,8 @@ struct ShopRow {
 }
 
 pub(super) fn show(store: &mut dyn Store, manner: Manner) -> Result<Answer, Failure> {
-    let sums = store.learnt(None).map_err(failed)?;
-    let shops = store.pooled().map_err(failed)?;
+    let sums = store.learnt(None)?;
+    let shops = store.pooled()?;
     let others: u64 = shops.iter().map(|shop| shop.sums.jobs()).sum();
     let overview = Overview {
         jobs: sums.jobs(),

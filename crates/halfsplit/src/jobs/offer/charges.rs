@@ -1,6 +1,6 @@
 //! What the shop charges, kept in its store so that every machine asks the same.
 
-use super::super::desk::{Desk, failed};
+use super::super::desk::{self, Desk};
 use super::args::Charges;
 use crate::case::Manner;
 use crate::commands::json;
@@ -23,7 +23,7 @@ struct Kept {
 
 /// Sets what is given, and says what the shop charges.
 pub(crate) fn run(arguments: &Charges, manner: Manner) -> Result<Answer, Failure> {
-    let mut desk = Desk::open(arguments.database.as_deref(), "")?;
+    let mut desk = desk::at(arguments.database.as_deref(), "")?;
     set(&mut desk, arguments)?;
     let kept = kept(&mut desk)?;
     let out = if manner.json {
@@ -55,7 +55,7 @@ fn set(desk: &mut Desk, arguments: &Charges) -> Result<(), Failure> {
     ];
     for (key, value) in given {
         if let Some(value) = value {
-            desk.store().set(key, Some(&value)).map_err(failed)?;
+            desk.store().set(key, Some(&value))?;
         }
     }
     Ok(())
@@ -63,7 +63,7 @@ fn set(desk: &mut Desk, arguments: &Charges) -> Result<(), Failure> {
 
 fn kept(desk: &mut Desk) -> Result<Kept, Failure> {
     let mut kept = Kept::default();
-    for (key, value) in desk.store().settings().map_err(failed)? {
+    for (key, value) in desk.store().settings()? {
         let number = || {
             value.parse::<f64>().map_err(|_| {
                 Failure::could_not(

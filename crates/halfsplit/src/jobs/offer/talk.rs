@@ -86,7 +86,7 @@ pub(crate) fn talk(
                 *held = after;
                 return Ok(ended);
             }
-            Err(failure) => out.write_all(failure.text.as_bytes())?,
+            Err(problem) => out.write_all(Failure::from(problem).text.as_bytes())?,
         }
     }
 }
