@@ -7,7 +7,8 @@ use crate::files::Source;
 /// A file above this length is more than one room can hold.
 const LONGEST: usize = 500;
 
-/// Only the program itself reads files, clock, environment or network; the rest is handed what it needs.
+/// Only the program itself, the store and the bay read files, clock, environment or network: the bay listens, and keeps
+/// certificate and paired devices beside the store. The rest is handed what it needs.
 const WORLD: &[&str] = &[
     "std::fs",
     "std::env",

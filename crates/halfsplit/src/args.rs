@@ -99,6 +99,9 @@ Examples:
     /// A job from intake to closing, everything kept
     #[command(after_help = JOB)]
     Job(crate::jobs::args::Job),
+    /// The bay screen: the shop's jobs in a browser on this machine
+    #[command(after_help = SERVE)]
+    Serve(crate::serve::Serve),
     /// What closed jobs have taught: causes, lives of parts, minutes of checks, each with its uncertainty
     #[command(after_help = LEARNT)]
     Learnt(Learnt),
@@ -138,6 +141,11 @@ A job from door to door:
   halfsplit job prove 1                        the checks that prove the repair
   halfsplit job close 1
   halfsplit job work 1                         the same, question by question";
+
+const SERVE: &str = "\
+Examples:
+  halfsplit serve                              for this machine alone, and its browser opens
+  halfsplit serve --listen 127.0.0.1:9000 --no-browser";
 
 const LEARNT: &str = "\
 Examples:

@@ -21,6 +21,7 @@ mod patience;
 mod pdf;
 mod picture;
 mod practice;
+mod serve;
 mod settings;
 mod suspects;
 

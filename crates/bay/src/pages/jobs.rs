@@ -1,0 +1,88 @@
+//! The list of jobs, the shop's first page.
+
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::shop::{Shop, Visitor};
+use axum::Extension;
+use axum::extract::{Query, State};
+use axum::response::Html;
+use jiff::Timestamp;
+use maud::{Markup, html};
+use serde::Deserialize;
+use std::sync::Arc;
+use store::{Filter, Row};
+
+/// Jobs on one page.
+const AT_ONCE: usize = 50;
+
+/// What to look for.
+#[derive(Debug, Default, Deserialize)]
+pub(crate) struct Asked {
+    #[serde(default)]
+    words: String,
+}
+
+/// `GET /`
+pub(crate) async fn list(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Query(asked): Query<Asked>,
+) -> Result<Html<String>, NotDone> {
+    let filter = Filter {
+        stage: None,
+        words: asked.words.clone(),
+    };
+    let rows = shop
+        .with(&visitor, move |desk| desk.store().list(&filter, AT_ONCE, None))
+        .await?;
+    Ok(layout("Jobs", Nav::Jobs, &page(&rows, &asked.words)))
+}
+
+fn page(rows: &[Row], words: &str) -> Markup {
+    html! {
+        form class="search" role="search" method="get" action="/" {
+            label for="words" { "Words of the vehicle or the complaint" }
+            div class="row" {
+                input id="words" name="words" type="search" value=(words) autocomplete="off";
+                button { "Search" }
+            }
+        }
+        @if rows.is_empty() && words.is_empty() {
+            p { "No jobs yet. On the command line, " code { "halfsplit job new" } " takes a vehicle in." }
+        } @else if rows.is_empty() {
+            p { "No job has all of these words. " a href="/" { "All jobs" } }
+        } @else {
+            ol class="jobs" {
+                @for row in rows { (line(row)) }
+            }
+        }
+    }
+}
+
+fn line(row: &Row) -> Markup {
+    html! {
+        li {
+            a href={ "/jobs/" (row.number) } {
+                span class="number" { (row.number) }
+                span class="what" {
+                    strong { (or(&row.words, "vehicle without words")) }
+                    span { (or(&row.complaint, "no complaint noted")) }
+                    span class="aside" { (row.circuit) ", " (moment(row.changed)) }
+                }
+                span class="stage" { (row.stage.name()) }
+            }
+        }
+    }
+}
+
+fn or<'a>(text: &'a str, instead: &'a str) -> &'a str {
+    if text.trim().is_empty() { instead } else { text }
+}
+
+/// A moment on this shop's clock.
+fn moment(at: Timestamp) -> Markup {
+    let here = jiff::tz::TimeZone::system().to_datetime(at);
+    html! {
+        time datetime=(at) { (here.strftime("%Y-%m-%d %H:%M")) }
+    }
+}

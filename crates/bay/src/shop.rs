@@ -1,0 +1,102 @@
+//! The shop as every page sees it: its desks, and word of what changes.
+
+use crate::not_done::NotDone;
+use desk::Desk;
+use job::JobId;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use store::{Location, StoreError};
+use tokio::sync::{Semaphore, broadcast};
+
+/// Desks at most, each with its connection: SQLite has one writer, and a shop's server is asked for few.
+const DESKS: usize = 4;
+/// Changes that a slow listener may lag behind before it has to look at everything anew.
+const CHANGES: usize = 256;
+
+/// Who stands at the screen.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Visitor {
+    /// The name they gave; empty if none.
+    pub who: String,
+    /// The device they hold: what it was called when it was paired, or this machine.
+    pub device: String,
+}
+
+/// The shop.
+#[derive(Debug)]
+pub struct Shop {
+    location: Location,
+    /// Desks that nobody stands at.
+    idle: Mutex<Vec<Desk>>,
+    free: Semaphore,
+    changed: broadcast::Sender<JobId>,
+}
+
+impl Shop {
+    /// Opens the store once, so that what is wrong with it is said before anybody comes in.
+    ///
+    /// # Errors
+    /// What the store says.
+    pub fn open(location: Location) -> Result<Self, StoreError> {
+        let first = Desk::new(store::open(&location)?, String::new(), String::new());
+        Ok(Self {
+            location,
+            idle: Mutex::new(vec![first]),
+            free: Semaphore::new(DESKS),
+            changed: broadcast::Sender::new(CHANGES),
+        })
+    }
+
+    /// Does `work` at a desk in the visitor's name, on a thread that may wait for the disk and think.
+    ///
+    /// # Errors
+    /// What `work` says; what the store says when it cannot be opened.
+    pub async fn with<T, E>(
+        self: &Arc<Self>,
+        visitor: &Visitor,
+        work: impl FnOnce(&mut Desk) -> Result<T, E> + Send + 'static,
+    ) -> Result<T, NotDone>
+    where
+        T: Send + 'static,
+        E: Into<NotDone> + Send + 'static,
+    {
+        let _turn = self.free.acquire().await.map_err(|_| NotDone::broken())?;
+        let (shop, visitor) = (self.clone(), visitor.clone());
+        let done = tokio::task::spawn_blocking(move || {
+            let mut desk = shop.take()?;
+            (desk.who, desk.device) = (visitor.who, visitor.device);
+            let done = work(&mut desk).map_err(Into::into);
+            // After a panic nobody comes here, and the desk is not used again.
+            shop.idle().push(desk);
+            done
+        });
+        done.await.unwrap_or_else(|_| Err(NotDone::broken()))
+    }
+
+    /// Says that something happened to a job.
+    pub fn say_changed(&self, job: JobId) {
+        // That nobody listens is no fault.
+        let _ = self.changed.send(job);
+    }
+
+    /// Names of jobs to which something happens from now on.
+    pub fn changes(&self) -> broadcast::Receiver<JobId> {
+        self.changed.subscribe()
+    }
+
+    fn take(&self) -> Result<Desk, NotDone> {
+        let idle = self.idle().pop();
+        match idle {
+            Some(desk) => Ok(desk),
+            None => Ok(Desk::new(
+                store::open(&self.location)?,
+                String::new(),
+                String::new(),
+            )),
+        }
+    }
+
+    fn idle(&self) -> MutexGuard<'_, Vec<Desk>> {
+        // The list is whole whatever happened to whoever held it.
+        self.idle.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
