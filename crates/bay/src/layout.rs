@@ -31,9 +31,10 @@ pub fn layout(title: &str, nav: Nav, main: &Markup) -> Html<String> {
                 meta name="color-scheme" content="light dark";
                 title { (title) " – Halfsplit" }
                 link rel="stylesheet" href="/assets/bay.css";
+                script type="module" src="/assets/bay.js" {}
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
             }
-            body {
+            body data-waiting="Kept on this device until the network is back: {n}." data-back="take the last digit back" {
                 a class="skip" href="#main" { "Skip to the content" }
                 header {
                     nav aria-label="Shop" {

@@ -51,7 +51,10 @@ pub(crate) async fn dress(request: Request, next: Next) -> Response {
 /// The problem behind an answer that a part of the server made without words of ours.
 fn bare(response: &Response) -> Option<NotDone> {
     let status = response.status();
-    if !(status.is_client_error() || status.is_server_error()) {
+    let kind = response.headers().get(header::CONTENT_TYPE);
+    // A page of ours says itself what is wrong, with what was typed still on it.
+    let ours = kind.is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
+    if ours || !(status.is_client_error() || status.is_server_error()) {
         return None;
     }
     let what = match status.as_u16() {

@@ -47,8 +47,9 @@ fn page(rows: &[Row], words: &str) -> Markup {
                 button { "Search" }
             }
         }
+        p { a class="button" href="/new" { "Take a vehicle in" } }
         @if rows.is_empty() && words.is_empty() {
-            p { "No jobs yet. On the command line, " code { "halfsplit job new" } " takes a vehicle in." }
+            p { "No jobs yet." }
         } @else if rows.is_empty() {
             p { "No job has all of these words. " a href="/" { "All jobs" } }
         } @else {

@@ -1,0 +1,307 @@
+//! One check as a large card: caution, where, how, what to expect, why, and what was read.
+
+use super::strip;
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::pages::job::{title, visitor_units};
+use crate::shop::{Shop, Visitor};
+use axum::extract::{Path, State};
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::{Extension, Form};
+use circuit::Reads;
+use desk::{Case, Held, Problem, Reading, how, words};
+use engine::Outlook;
+use job::{Said, Stage};
+use maud::{Markup, html};
+use serde::Deserialize;
+use std::sync::Arc;
+use uuid::Uuid;
+
+/// What the card shows.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Asked<'a> {
+    /// The check.
+    pub(crate) check: usize,
+    /// Above it.
+    pub(crate) heading: &'a str,
+    /// Why this one.
+    pub(crate) why: Option<&'a str>,
+    /// What was typed before, and why it was not taken.
+    pub(crate) refused: Option<(&'a Typed, &'a Problem)>,
+}
+
+/// A reading as it comes from the form.
+#[derive(Debug, Clone, Default, Deserialize)]
+pub(crate) struct Typed {
+    /// Made by the form: what is sent twice counts once.
+    pub(crate) entry: Option<Uuid>,
+    /// The check's id.
+    pub(crate) check: String,
+    /// `is`, `over`, `under`, or an answer: `yes`, `no`, `not done`.
+    #[serde(default)]
+    pub(crate) sort: String,
+    #[serde(default)]
+    pub(crate) figure: String,
+    #[serde(default)]
+    pub(crate) unit: String,
+    #[serde(default)]
+    pub(crate) instrument: String,
+    #[serde(default)]
+    pub(crate) minutes: String,
+}
+
+impl Typed {
+    /// What was read, as a readings file says it. A comma between digits is a decimal comma.
+    fn said(&self) -> Said {
+        let figure = self.figure.trim().replace(',', ".");
+        let with_unit = if figure.ends_with(|last: char| last.is_ascii_digit()) {
+            format!("{figure} {}", self.unit.trim())
+        } else {
+            figure
+        };
+        match self.sort.as_str() {
+            "over" => Said::Bound(format!("> {with_unit}")),
+            "under" => Said::Bound(format!("< {with_unit}")),
+            "yes" | "no" | "not done" => Said::Answer(self.sort.clone()),
+            _ => Said::Value(with_unit.trim().to_owned()),
+        }
+    }
+}
+
+/// Where the card of a check stands.
+pub(crate) fn address(held: &Held, check: &str) -> String {
+    format!("/jobs/{}/checks/{check}", held.number)
+}
+
+/// `GET /jobs/{number}/checks/{check}`
+pub(crate) async fn show(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path((number, check)): Path<(String, String)>,
+) -> Result<Html<String>, NotDone> {
+    let page = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        page(&held, &check, None)
+    });
+    let (title, main) = page.await?;
+    Ok(layout(&title, Nav::Jobs, &main))
+}
+
+/// `GET /jobs/{number}/checks`: every check, the best first.
+pub(crate) async fn all(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(number): Path<String>,
+) -> Result<Html<String>, NotDone> {
+    let page = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        let (model, _) = desk::known(&held)?;
+        let (case, _) = Case::of(&held, &model, visitor_units())?;
+        let next = case.next(&engine::outlook(&case.belief));
+        let main = html! {
+            p { a href={ "/jobs/" (held.number) } { (title(&held)) } }
+            ul class="plain" {
+                @for next in &next {
+                    @let check = &model.checks()[next.check];
+                    li {
+                        a class="wide" href=(address(&held, &check.id)) {
+                            strong { (words::plainly(model.circuit(), check)) }
+                            span class="aside" {
+                                (check.id) ", " (words::minutes(next.minutes)) ", spares " (format!("{:.0}", next.gain))
+                            }
+                        }
+                    }
+                }
+            }
+        };
+        Ok::<_, Problem>(main)
+    });
+    Ok(layout("All checks", Nav::Jobs, &page.await?))
+}
+
+/// `POST /jobs/{number}/readings`
+pub(crate) async fn read(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(number): Path<String>,
+    Form(typed): Form<Typed>,
+) -> Result<Response, NotDone> {
+    let written = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        let (model, _) = desk::known(&held)?;
+        let reading = Reading {
+            check: typed.check.clone(),
+            said: typed.said(),
+        };
+        let instrument = Some(typed.instrument.trim()).filter(|name| !name.is_empty());
+        let minutes = typed.minutes.trim().replace(',', ".").parse().ok();
+        let noted = desk::note(&held, &model, &[reading], instrument, minutes);
+        let written = noted
+            .and_then(|noted| desk.write_as(&held, noted.events, typed.entry.map(job::EntryId)))
+            .map(|held| held.job.id);
+        match written {
+            Ok(job) => Ok(Ok((held.number, job))),
+            // What was typed stays where it was typed.
+            Err(problem) if problem.sort == desk::Sort::BadInput => {
+                page(&held, &typed.check, Some((&typed, &problem))).map(Err)
+            }
+            Err(problem) => Err(problem),
+        }
+    });
+    match written.await? {
+        Ok((number, job)) => {
+            shop.say_changed(job);
+            Ok(Redirect::to(&format!("/jobs/{number}")).into_response())
+        }
+        Err((title, main)) => Ok((
+            axum::http::StatusCode::UNPROCESSABLE_ENTITY,
+            layout(&title, Nav::Jobs, &main),
+        )
+            .into_response()),
+    }
+}
+
+fn page(held: &Held, check: &str, refused: Option<(&Typed, &Problem)>) -> Result<(String, Markup), Problem> {
+    let (model, _) = desk::known(held)?;
+    let (case, _) = Case::of(held, &model, visitor_units())?;
+    let Some(index) = model.checks().iter().position(|known| known.id == check) else {
+        let near = diag::nearest(check, model.checks().iter().map(|known| known.id.as_str()));
+        return Err(Problem::not_found(
+            format!("this circuit has no check `{check}`"),
+            near.map(|near| format!("did you mean `{near}`?")),
+        ));
+    };
+    let outlook = engine::outlook(&case.belief);
+    let next = case.next(&outlook);
+    let why = next.iter().find(|next| next.check == index);
+    let why = why.map(|next| desk::why(&case, &outlook, next));
+    let asked = Asked {
+        check: index,
+        heading: "Check",
+        why: why.as_deref(),
+        refused,
+    };
+    let main = html! {
+        p { a href={ "/jobs/" (held.number) } { (title(held)) } }
+        (card(held, &case, &outlook, &asked))
+    };
+    Ok((words::plainly(model.circuit(), &model.checks()[index]), main))
+}
+
+/// The card.
+pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -> Markup {
+    let (circuit, check) = (case.model.circuit(), &case.model.checks()[asked.check]);
+    let minutes = case.bay.minutes(circuit, check);
+    let unread = case.unread(held, asked.check);
+    let read = how::cautions(circuit, check);
+    let closed = circuit.closed_accesses(&check.needs, &case.bay.open);
+    let opened: Vec<String> = closed
+        .iter()
+        .map(|id| &circuit.accesses[id.0])
+        .map(|access| format!("{} ({})", access.what, words::minutes(access.minutes)))
+        .collect();
+    html! {
+        section class="card" aria-labelledby="check" {
+            h2 id="check" {
+                (asked.heading) ": " (words::plainly(circuit, check))
+                " " span class="aside" { (words::minutes(minutes)) }
+            }
+            @for caution in &read {
+                p class="caution" { strong { (caution.hazard) } " " (caution.precaution) }
+            }
+            @if !unread.is_empty() {
+                form method="post" action={ "/jobs/" (held.number) "/steps" } data-keep="caution" {
+                    input type="hidden" name="entry" value=(Uuid::now_v7());
+                    input type="hidden" name="step" value="caution";
+                    input type="hidden" name="of" value=(check.id);
+                    button class="plain" { "I have read " @if unread.len() == 1 { "this caution" } @else { "these cautions" } }
+                }
+            }
+            (super::hookup::drawing(check))
+            dl class="how" {
+                @if !opened.is_empty() { dt { "Open" } dd { (words::list(&opened)) } }
+                dt { "When" } dd { (words::condition(circuit, check)) }
+                dt { "Do" } dd { (how::to_do(circuit, check)) }
+            }
+            h3 { "What to expect" }
+            (strip::of(case, outlook, asked.check))
+            @if let Some(why) = asked.why { p { strong { "Why this one: " } (why) "." } }
+            @if held.job.stage == Stage::Closed {
+                p class="aside" { "The job is closed: reopen it to note a reading." }
+            } @else {
+                (form(held, case, asked))
+            }
+            p class="aside" { code { (check.id) } }
+        }
+    }
+}
+
+/// Where what was read is typed.
+fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
+    let check = &case.model.checks()[asked.check];
+    let typed = asked.refused.map(|(typed, _)| typed);
+    let figure = typed.map_or("", |typed| &typed.figure);
+    let entry = typed.and_then(|typed| typed.entry).unwrap_or_else(Uuid::now_v7);
+    html! {
+        form class="reading" method="post" action={ "/jobs/" (held.number) "/readings" } data-keep=(check.id) {
+            input type="hidden" name="entry" value=(entry);
+            input type="hidden" name="check" value=(check.id);
+            @if let Some((_, problem)) = asked.refused {
+                p class="problem" role="alert" id="wrong" {
+                    (problem.message)
+                    @if let Some(hint) = &problem.hint { " " (hint) }
+                }
+            }
+            @if check.reads == Reads::YesNo {
+                div class="row answers" {
+                    button name="sort" value="yes" { "Yes" }
+                    button name="sort" value="no" { "No" }
+                }
+            } @else {
+                label for="figure" { "What does the " (check.instrument.word()) " show?" }
+                div class="row" {
+                    input id="figure" name="figure" inputmode="decimal" autocomplete="off" value=(figure) data-pad
+                        aria-invalid=[asked.refused.map(|_| "true")] aria-describedby=[asked.refused.map(|_| "wrong")];
+                    (units(case, asked))
+                }
+                div class="row answers" {
+                    button name="sort" value="is" { "Note it" }
+                    button class="plain" name="sort" value="over" { "More than" }
+                    button class="plain" name="sort" value="under" { "Less than" }
+                }
+            }
+            div class="row answers" {
+                button class="plain" name="sort" value="not done" { "Could not do it" }
+            }
+            details {
+                summary { "Instrument, minutes" }
+                label for="instrument" { "Instrument, if not the usual one" }
+                input id="instrument" name="instrument" autocomplete="off" list="instruments" value=(typed.map_or("", |typed| &typed.instrument));
+                label for="minutes" { "Minutes it took" }
+                input id="minutes" name="minutes" inputmode="decimal" autocomplete="off" value=(typed.map_or("", |typed| &typed.minutes));
+            }
+        }
+    }
+}
+
+/// The units a figure can be typed in, the person's own first.
+fn units(case: &Case, asked: &Asked) -> Markup {
+    let check = &case.model.checks()[asked.check];
+    let Some(own) = case.units.of(check.reads) else {
+        return html! {};
+    };
+    let others = check
+        .reads
+        .dimension()
+        .map_or_else(Vec::new, quantity::Dimension::units);
+    let chosen = asked
+        .refused
+        .map_or(own.symbol(), |(typed, _)| typed.unit.as_str());
+    html! {
+        select name="unit" aria-label="Unit" {
+            @for unit in std::iter::once(own.symbol()).chain(others.into_iter().filter(|unit| *unit != own.symbol())) {
+                option value=(unit) selected[unit == chosen] { (unit) }
+            }
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! A job on one screen: the next check first, then the drawing, the suspects, and what was done.
+
+use super::card;
+use super::drawing;
+use super::log;
+use super::steps;
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::shop::{Shop, Visitor};
+use axum::Extension;
+use axum::extract::{Path, State};
+use axum::response::Html;
+use desk::show::Units;
+use desk::{Case, Held, Problem, words};
+use engine::{NextCheck, Outlook};
+use job::Stage;
+use maud::{Markup, html};
+use std::sync::Arc;
+
+/// `GET /jobs/{number}`
+pub(crate) async fn show(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(number): Path<String>,
+) -> Result<Html<String>, NotDone> {
+    let page = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        let main = screen(&held, visitor_units())?;
+        Ok::<_, Problem>((title(&held), main))
+    });
+    let (title, main) = page.await?;
+    Ok(layout(&title, Nav::Jobs, &main))
+}
+
+/// The units of whoever looks.
+pub(crate) fn visitor_units() -> Units {
+    Units::default()
+}
+
+/// What a job is called.
+pub(crate) fn title(held: &Held) -> String {
+    let vehicle = held.job.intake.vehicle.words.trim();
+    if vehicle.is_empty() {
+        format!("Job {}", held.number)
+    } else {
+        format!("Job {}: {vehicle}", held.number)
+    }
+}
+
+/// Everything on the screen below the title.
+pub(crate) fn screen(held: &Held, units: Units) -> Result<Markup, Problem> {
+    let (model, history) = desk::known(held)?;
+    let (case, _) = Case::of(held, &model, units)?;
+    let outlook = engine::outlook(&case.belief);
+    let next = case.next(&outlook);
+    let measuring = matches!(held.job.stage, Stage::Checking | Stage::Proven | Stage::Quoted);
+    let moved = history.moved.iter().map(|moved| (moved.part, moved.why.as_str()));
+    Ok(html! {
+        div id="job" data-job=(held.number) data-events={ "/jobs/" (held.number) "/changes" } {
+            (head(held))
+            (warnings(&case))
+            @if measuring { (next_card(held, &case, &outlook, &next)) }
+            (steps::now(held, &case))
+            section aria-labelledby="circuit" {
+                h2 id="circuit" { (model.circuit().title) }
+                (drawing::of(held, &case, next.first().map(|next| next.check)))
+            }
+            (suspects(held, &case, &outlook, &next))
+            (reasons(held, &case))
+            @if history.moved.len() + history.learnt.len() > 0 {
+                section {
+                    h2 { "What is known of this vehicle" }
+                    ul { @for (part, why) in moved { li { strong { (words::part(model.circuit(), part)) } ": " (why) } } }
+                }
+            }
+            (log::of(held))
+        }
+    })
+}
+
+fn head(held: &Held) -> Markup {
+    let job = &held.job;
+    html! {
+        p class="state" {
+            span class="stage" { (job.stage.name()) }
+            @if job.intake.invented { " " span class="stage" { "invented example" } }
+            @for code in &job.codes { " " code { (code.code) } }
+            @if !job.intake.complaint.is_empty() { " " q { (job.intake.complaint) } }
+        }
+    }
+}
+
+fn warnings(case: &Case) -> Markup {
+    let odd = desk::odd(case);
+    html! {
+        @for warning in &odd.warnings { p class="caution" { (warning) } }
+        @for aside in &odd.asides { p class="aside" { (aside) } }
+    }
+}
+
+fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck]) -> Markup {
+    let Some(best) = next.first() else {
+        return html! {
+            section class="card" { h2 { "No check is left" } p { "No check is left on this circuit: look beyond it." } }
+        };
+    };
+    let why = desk::why(case, outlook, best);
+    let others: Vec<(&NextCheck, String)> = next
+        .iter()
+        .skip(1)
+        .take(3)
+        .map(|other| (other, desk::runner_up(case, outlook, best, other)))
+        .collect();
+    html! {
+        (card::card(held, case, outlook, &card::Asked { check: best.check, heading: "Next check", why: Some(&why), ..card::Asked::default() }))
+        @if !others.is_empty() {
+            details class="others" {
+                summary { "Another check instead" }
+                ul class="plain" {
+                    @for (other, reason) in &others {
+                        li {
+                            a class="wide" href=(card::address(held, case.id(other.check))) {
+                                strong { (words::plainly(case.model.circuit(), &case.model.checks()[other.check])) }
+                                span class="aside" { (reason) }
+                            }
+                        }
+                    }
+                }
+                p { a class="button plain" href={ "/jobs/" (held.number) "/checks" } { "All checks" } }
+            }
+        }
+    }
+}
+
+fn suspects(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck]) -> Markup {
+    let ranking = desk::ranking(case);
+    let circuit = case.model.circuit();
+    html! {
+        section aria-labelledby="suspects" {
+            h2 id="suspects" { "Suspects" }
+            ol class="suspects" {
+                @for line in &ranking.lines {
+                    li {
+                        span class="figure" { (words::percent(line.probability)) }
+                        meter min="0" max="1" value=(format!("{:.3}", line.probability)) { (words::percent(line.probability)) }
+                        span class="what" {
+                            strong { (words::chance(line.probability)) }
+                            " " (line.name)
+                            @for told in &line.told { span class="aside" { (told) } }
+                            @if let Some(suspect) = line.suspect {
+                                @for fault in &case.belief.suspects()[suspect].faults {
+                                    @let part = &circuit.parts[fault.part.0].id;
+                                    a class="more" href={ "/jobs/" (held.number) "/parts/" (part) } { "About " (part) }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+            @if ranking.others > 0 {
+                p class="aside" { (ranking.others) " others, together " (words::percent(ranking.rest)) }
+            }
+            p { (desk::standing(case, next)) }
+            @if let Some(apart) = desk::apart(case, outlook, next) { p { (apart.sentence(case)) } }
+        }
+    }
+}
+
+fn reasons(held: &Held, case: &Case) -> Markup {
+    let told = desk::reasons(case);
+    html! {
+        @if !told.is_empty() {
+            section aria-labelledby="readings" {
+                h2 id="readings" { "What the readings say" }
+                ul class="plain" {
+                    @for told in &told {
+                        li { @if !told.read.is_empty() { strong { (told.read) } " " } (told.says) }
+                    }
+                }
+                (steps::undo(held))
+            }
+        }
+    }
+}

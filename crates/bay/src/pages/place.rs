@@ -1,0 +1,132 @@
+//! A part or a joint of a job's circuit: what is known of it, and what can be checked there.
+
+use super::card;
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::pages::job::{title, visitor_units};
+use crate::shop::{Shop, Visitor};
+use axum::Extension;
+use axum::extract::{Path, State};
+use axum::response::Html;
+use circuit::{PartId, Place};
+use desk::{Case, Held, Problem, how, words};
+use engine::{NextCheck, Outlook};
+use maud::{Markup, html};
+use std::sync::Arc;
+
+/// `GET /jobs/{number}/parts/{part}`
+pub(crate) async fn part(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path((number, part)): Path<(String, String)>,
+) -> Result<Html<String>, NotDone> {
+    let page = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        let (model, _) = desk::known(&held)?;
+        let part = desk::known_part(&model, &part)?;
+        let (case, _) = Case::of(&held, &model, visitor_units())?;
+        Ok::<_, Problem>((words::part(model.circuit(), part), of_part(&held, &case, part)))
+    });
+    let (title, main) = page.await?;
+    Ok(layout(&title, Nav::Jobs, &main))
+}
+
+fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
+    let circuit = case.model.circuit();
+    let known = &circuit.parts[part.0];
+    let share = case.belief.parts()[part.0];
+    let faults: Vec<_> = case
+        .belief
+        .faults()
+        .into_iter()
+        .filter(|(fault, _)| fault.part == part)
+        .collect();
+    let cautions = how::cautions_of_work(circuit, part);
+    let outlook = engine::outlook(&case.belief);
+    let next = case.next(&outlook);
+    let here: Vec<&NextCheck> = next
+        .iter()
+        .filter(|next| match case.model.checks()[next.check].place {
+            Place::Part(at) => at == part,
+            Place::Port(port, _) => port.part == part,
+        })
+        .collect();
+    html! {
+        p { a href={ "/jobs/" (held.number) } { (title(held)) } }
+        p class="share" { strong { (words::percent(share)) } " " (words::chance(share)) " that it is at fault" }
+        p class="aside" { (known.kind.name) ", " code { (known.id) } }
+        h2 { "How it can fail" }
+        ul class="plain" {
+            @for (fault, probability) in &faults {
+                li {
+                    strong { (words::percent(*probability)) } " " (circuit.fault_spec(*fault).what)
+                    @if let Some(range) = case.severity(*fault).filter(|_| *probability > 0.2) { "; " (range) }
+                }
+            }
+        }
+        @if !cautions.is_empty() {
+            h2 { "What can hurt" }
+            @for caution in &cautions { p class="caution" { strong { (caution.hazard) } " " (caution.precaution) } }
+            (super::steps::caution(held, &known.id, "I have read this"))
+        }
+        h2 { "Checks here" }
+        (checks(held, case, &outlook, &here))
+    }
+}
+
+/// `GET /jobs/{number}/joints/{joint}`
+pub(crate) async fn joint(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path((number, joint)): Path<(String, String)>,
+) -> Result<Html<String>, NotDone> {
+    let page = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        let (model, _) = desk::known(&held)?;
+        let joints = &model.circuit().joints;
+        let Some(index) = joints.iter().position(|known| known.name == joint) else {
+            let near = diag::nearest(&joint, joints.iter().map(|known| known.name.as_str()));
+            return Err(Problem::not_found(
+                format!("the circuit has no joint `{joint}`"),
+                near.map(|near| format!("did you mean `{near}`?")),
+            ));
+        };
+        let (case, _) = Case::of(&held, &model, visitor_units())?;
+        let outlook = engine::outlook(&case.belief);
+        let next = case.next(&outlook);
+        let here: Vec<&NextCheck> = next
+            .iter()
+            .filter(
+                |next| matches!(case.model.checks()[next.check].place, Place::Port(_, at) if at.0 == index),
+            )
+            .collect();
+        let main = html! {
+            p { a href={ "/jobs/" (held.number) } { (title(&held)) } }
+            h2 { "Checks here" }
+            (checks(&held, &case, &outlook, &here))
+        };
+        Ok(main)
+    });
+    let joint = page.await?;
+    Ok(layout("Joint", Nav::Jobs, &joint))
+}
+
+/// Checks with what each is expected to read and what choosing it would cost.
+fn checks(held: &Held, case: &Case, outlook: &Outlook, here: &[&NextCheck]) -> Markup {
+    let circuit = case.model.circuit();
+    html! {
+        @if here.is_empty() { p { "Nothing is left to check here." } }
+        @for next in here {
+            @let check = &case.model.checks()[next.check];
+            section class="card" {
+                h3 { (words::plainly(circuit, check)) ", " (words::manner(check)) }
+                p class="aside" {
+                    (words::condition(circuit, check)) "; " (words::minutes(next.minutes))
+                    "; expected cost until repaired if this comes first: " (format!("{:.0}", next.cost))
+                }
+                (super::strip::of(case, outlook, next.check))
+                p { a class="button" href=(card::address(held, &check.id)) { "Make this check" } }
+            }
+        }
+    }
+}
