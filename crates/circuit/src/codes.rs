@@ -53,6 +53,7 @@ codes! {
     TOO_MANY "C046" "There are more of these than can be handled.";
     NO_SOURCE "C047" (whole) "Nothing supplies this medium: there is no pump, no battery, no other source.";
     CUT_OFF "C048" (whole) "A part has no way to any source of what flows through it. A connection is missing somewhere between.";
+    SAME_PLACE "C049" "Two parts are pinned to the same place of the drawing. A place is a column, counted from the left, and a row, counted from the top; each holds one part.";
     NOT_COMMANDED "C050" "A condition commands a part that takes no command.";
     COMMAND "C051" "A command is not understood. A switch takes `\"on\"` or `\"off\"`, a valve or driver with a duty takes `\"0 %\"` to `\"100 %\"`.";
     COMMAND_DRIVER "C052" "A part is commanded whose coil is joined to a circuit. What drives that circuit is what has to be commanded.";

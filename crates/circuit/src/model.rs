@@ -96,8 +96,8 @@ pub struct Part {
     pub reach: Reach,
     /// What mending it takes.
     pub repair: Repair,
-    /// Place in the drawing, if the author pinned it: column and row.
-    pub pinned: Option<(f64, f64)>,
+    /// Place in the drawing, if the author pinned it: column from the left and row from the top, from 0, each at most 200.
+    pub pinned: Option<(u16, u16)>,
     /// Span of its header.
     pub span: Span,
 }

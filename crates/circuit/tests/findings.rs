@@ -141,6 +141,26 @@ fn forms_of_values() {
         ("C010", "[1]", "`place = [2, 1]`"),
     );
     check(
+        "kind = \"tube\"",
+        "kind = \"tube\"\nplace = \"2, 1\"",
+        ("C010", "\"2, 1\"", "`place = [2, 1]`"),
+    );
+    check(
+        "kind = \"tube\"",
+        "kind = \"tube\"\nplace = [2, 1.5]",
+        ("C027", "[2, 1.5]", "`place = [2, 1]`"),
+    );
+    check(
+        "kind = \"tube\"",
+        "kind = \"tube\"\nplace = [2, 201]",
+        ("C027", "201", ""),
+    );
+    check(
+        "kind = \"tube\"",
+        "kind = \"tube\"\nplace = [-1, 0]",
+        ("C027", "-1", ""),
+    );
+    check(
         "[access.cover]\nminutes = 4\n[access.tray]\nminutes = 3",
         "[access]\ncover.minutes = 4\ntray = 3",
         ("C010", "3", "write `[access.ID]` above its keys"),
@@ -150,6 +170,21 @@ fn forms_of_values() {
         "[common-cause]\nwhat = \"x\"\n[likelihood]",
         ("C010", "[common-cause]", "write `[[common-cause]]` above each"),
     );
+}
+
+/// The second part on a place is the one that has to move.
+#[test]
+fn one_part_to_a_place() {
+    let pin = |text: String, kind: &str, place: &str| {
+        assert_eq!(text.matches(kind).count(), 1, "{kind}");
+        text.replace(kind, &format!("{kind}\nplace = {place}"))
+    };
+    let text = pin(SMALL.to_owned(), "kind = \"vane pump\"", "[2, 1]");
+    good(&pin(text.clone(), "kind = \"tube\"", "[2, 2]"));
+    let text = pin(text, "kind = \"tube\"", "[ 2, 1 ]");
+    let file = read("test", &text, &catalogue());
+    let hint = "give it another column or row, or leave `place` out";
+    expect(&text, &file.findings, &[("C049", "[ 2, 1 ]", hint)]);
 }
 
 #[test]

@@ -176,7 +176,7 @@ fn the_rest_is_there() {
     let hose = &circuit.parts[1];
     assert_eq!(
         (hose.repair.minutes, hose.repair.price, hose.pinned),
-        (20.0, 15.0, Some((2.0, 1.0)))
+        (20.0, 15.0, Some((2, 1)))
     );
     assert_eq!(
         (circuit.parts[0].repair.minutes, circuit.parts[0].repair.price),

@@ -52,9 +52,7 @@ struct Ordering<'a> {
 /// Orders the cells of every column of `plan`.
 pub(crate) fn order(plan: &mut Plan, circuit: &Circuit, shapes: &[Shape], seats: &[Seat]) {
     let rows = plan.cells.iter().map(|cell| match cell {
-        Cell::Part(part) => circuit.parts[part.0]
-            .pinned
-            .map(|(_, row)| if row.is_nan() { 0.0 } else { row }),
+        Cell::Part(part) => circuit.parts[part.0].pinned.map(|(_, row)| f64::from(row)),
         Cell::Through(_) => None,
     });
     let bottom = plan
@@ -118,19 +116,23 @@ fn keep(best: &mut Option<(Cost, Vec<Vec<usize>>)>, ordering: &Ordering, plan: &
 impl Ordering<'_> {
     /// Parts by the heights given; passages at the mean height of their joint's parts.
     fn start(&mut self, plan: &mut Plan, parts: usize, mut height: Vec<f64>) {
+        let mut sums = vec![(0.0, 0.0); plan.returns.len()];
+        for strand in plan.channels.iter().flatten() {
+            for end in strand
+                .left
+                .iter()
+                .chain(&strand.right)
+                .filter(|end| end.cell < parts)
+            {
+                let (sum, count) = &mut sums[strand.joint.0];
+                *sum += height[end.cell];
+                *count += 1.0;
+            }
+        }
         for cell in &plan.cells[parts..] {
             let Cell::Through(joint) = cell else { continue };
-            let strands = plan
-                .channels
-                .iter()
-                .flatten()
-                .filter(|strand| strand.joint == *joint);
-            let ends = strands.flat_map(|strand| strand.left.iter().chain(&strand.right));
-            let own: Vec<f64> = ends
-                .filter(|end| end.cell < parts)
-                .map(|end| height[end.cell])
-                .collect();
-            height.push(own.iter().sum::<f64>() / own.len().max(1) as f64);
+            let (sum, count) = sums[joint.0];
+            height.push(sum / f64::max(count, 1.0));
         }
         for column in &mut plan.columns {
             column.sort_by(|a, b| height[*a].total_cmp(&height[*b]));

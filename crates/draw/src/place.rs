@@ -41,10 +41,7 @@ struct Placing<'a> {
 /// The top of every cell.
 pub(crate) fn heights(plan: &Plan, circuit: &Circuit, shapes: &[Shape], spacing: Spacing) -> Vec<i32> {
     let rows = plan.cells.iter().map(|cell| match cell {
-        Cell::Part(part) => circuit.parts[part.0]
-            .pinned
-            .map(|(_, row)| row.clamp(-200.0, 200.0))
-            .filter(|row| !row.is_nan()),
+        Cell::Part(part) => circuit.parts[part.0].pinned.map(|(_, row)| f64::from(row)),
         Cell::Through(_) => None,
     });
     let mut placing = Placing {
@@ -84,6 +81,12 @@ impl Spacing {
 
 /// What a line costs: its climb, and a bend for every height beyond the first at which it ends.
 pub(crate) fn line_cost(strand: &Strand, height: impl Fn(End) -> i32) -> i64 {
+    // Most strands have two ends, and this is asked very often.
+    let mut ends = strand.left.iter().chain(&strand.right);
+    if let (Some(a), Some(b), None) = (ends.next(), ends.next(), ends.next()) {
+        let climb = i64::from((height(*a) - height(*b)).abs());
+        return i64::from(strand.weight) * if climb == 0 { 0 } else { climb + BEND };
+    }
     let mut heights: Vec<i32> = strand
         .left
         .iter()

@@ -62,7 +62,8 @@ impl Plan {
             .map(|(part, face)| shape(PartId(part), face))
             .collect();
         let sizes: Vec<(i32, i32)> = shapes.iter().map(|shape| (shape.width, shape.height)).collect();
-        let seats = pinned(circuit, seats(&sizes, &arrows(circuit, &faces)));
+        let arrows = arrows(circuit, &faces);
+        let seats = pinned(circuit, seats(&sizes, &arrows), &arrows);
         let mut plan = Self::with_seats(circuit, faces, &seats);
         shapes.resize_with(plan.cells.len(), Shape::line);
         order(&mut plan, circuit, &shapes, &seats);
@@ -189,14 +190,33 @@ fn arrows(circuit: &Circuit, faces: &[Face]) -> Vec<Arrow> {
     arrows
 }
 
-/// Furthest column and row an author can pin a part to.
-const FURTHEST: f64 = 200.0;
-
-/// The seats with the author's columns and rows put in, empty columns closed up.
-fn pinned(circuit: &Circuit, mut seats: Vec<Seat>) -> Vec<Seat> {
-    for (part, seat) in circuit.parts.iter().zip(&mut seats) {
-        if let Some((column, _)) = part.pinned {
-            seat.column = whole(column);
+/// The seats with the author's columns put in: what follows a pinned part moves right of it and what leads to it left of
+/// it, as far as there is room; then empty columns are closed up.
+fn pinned(circuit: &Circuit, mut seats: Vec<Seat>, arrows: &[Arrow]) -> Vec<Seat> {
+    let pin = |part: usize| circuit.parts[part].pinned.map(|(column, _)| usize::from(column));
+    if (0..seats.len()).all(|part| pin(part).is_none()) {
+        return seats;
+    }
+    let ranks: Vec<usize> = seats.iter().map(|seat| seat.column).collect();
+    let mut forward: Vec<&Arrow> = arrows
+        .iter()
+        .filter(|arrow| ranks[arrow.from] < ranks[arrow.to])
+        .collect();
+    for (part, seat) in seats.iter_mut().enumerate() {
+        seat.column = pin(part).unwrap_or(seat.column);
+    }
+    forward.sort_by_key(|arrow| std::cmp::Reverse(ranks[arrow.from]));
+    for arrow in &forward {
+        if pin(arrow.from).is_none() {
+            let before = seats[arrow.to].column.saturating_sub(1);
+            seats[arrow.from].column = seats[arrow.from].column.min(before);
+        }
+    }
+    forward.sort_by_key(|arrow| ranks[arrow.to]);
+    for arrow in &forward {
+        if pin(arrow.to).is_none() {
+            let after = seats[arrow.from].column + 1;
+            seats[arrow.to].column = seats[arrow.to].column.max(after);
         }
     }
     let mut used: Vec<usize> = seats.iter().map(|seat| seat.column).collect();
@@ -206,13 +226,4 @@ fn pinned(circuit: &Circuit, mut seats: Vec<Seat>) -> Vec<Seat> {
         seat.column = used.partition_point(|column| *column < seat.column);
     }
     seats
-}
-
-#[allow(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "clamped to 0..=200; NaN becomes 0"
-)]
-fn whole(number: f64) -> usize {
-    number.clamp(0.0, FURTHEST).round() as usize
 }

@@ -246,7 +246,7 @@ impl Whole<'_> {
                     minutes: kind.repair.minutes,
                     price: kind.repair.price,
                 }),
-                pinned: draft.pinned,
+                pinned: draft.pinned.map(|(place, _)| place),
                 span: draft.span,
             });
         }

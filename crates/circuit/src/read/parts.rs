@@ -11,6 +11,7 @@ use crate::kind::{Catalogue, KindSpec};
 use crate::model::{Repair, Value};
 use crate::sheet::{Sheet, article, shown};
 use diag::{Diagnostic, Span};
+use std::collections::BTreeMap;
 use toml::de::DeValue;
 
 /// Parts that one file may have. The sparse solver is measured up to 500.
@@ -35,7 +36,8 @@ pub(super) struct DraftPart<'a> {
     /// Texts of a part of unknown kind: some of them may name ports.
     pub(super) strays: Vec<&'a str>,
     pub(super) repair: Option<Repair>,
-    pub(super) pinned: Option<(f64, f64)>,
+    /// Column and row in the drawing, and where they are written.
+    pub(super) pinned: Option<((u16, u16), Span)>,
 }
 
 /// A key that joins a port of this part to another.
@@ -44,6 +46,9 @@ pub(super) struct Link<'a> {
     pub(super) port: usize,
     pub(super) target: Quoted<'a>,
 }
+
+/// Furthest column and row of the drawing that a part can be pinned to.
+const FURTHEST: f64 = 200.0;
 
 const OWN_KEYS: &[&str] = &["kind", "what", "repair", "place"];
 
@@ -60,11 +65,12 @@ pub(super) fn read<'a>(
         return None;
     }
     distinct(sheet, all.iter().map(|field| (field.key, field.key_span)));
-    Some(
-        all.iter()
-            .filter_map(|field| part(sheet, field, catalogue))
-            .collect(),
-    )
+    let parts: Vec<_> = all
+        .iter()
+        .filter_map(|field| part(sheet, field, catalogue))
+        .collect();
+    one_to_a_place(sheet, &parts);
+    Some(parts)
 }
 
 fn part<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> Option<DraftPart<'a>> {
@@ -82,7 +88,9 @@ fn part<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> 
         unreadable: Vec::new(),
         strays: Vec::new(),
         repair: None,
-        pinned: fields.take("place").and_then(|field| place(sheet, &field)),
+        pinned: fields
+            .take("place")
+            .and_then(|field| Some((place(sheet, &field)?, field.span))),
     };
     let repair = fields.take("repair");
     if let Some(kind) = kind {
@@ -124,11 +132,47 @@ fn repair(sheet: &mut Sheet<'_>, field: &Field<'_>, kind: &KindSpec) -> Option<R
     Some(Repair { minutes, price })
 }
 
-fn place(sheet: &mut Sheet<'_>, field: &Field<'_>) -> Option<(f64, f64)> {
-    let numbers = field.numbers(sheet, -1000.0, 1000.0)?;
-    match numbers[..] {
-        [column, row] => Some((column, row)),
-        _ => field.wrong(sheet, "two numbers, column and row", Some("`place = [2, 1]`")),
+/// Column and row in the drawing, counted from 0.
+fn place(sheet: &mut Sheet<'_>, field: &Field<'_>) -> Option<(u16, u16)> {
+    const WANTED: &str = "two whole numbers, column and row";
+    const HINT: &str = "`place = [2, 1]`";
+    if !matches!(field.value, DeValue::Array(members) if members.len() == 2) {
+        return field.wrong(sheet, WANTED, Some(HINT));
+    }
+    let numbers = field.numbers(sheet, 0.0, FURTHEST)?;
+    if numbers.iter().any(|number| number.fract() != 0.0) {
+        let message = format!("`{}` takes {WANTED}", shown(field.key));
+        let found = Diagnostic::error(codes::NUMBER_RANGE, field.span, message);
+        sheet.push(found.labelled("not whole").hint(HINT));
+        return None;
+    }
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "whole numbers from 0 to 200"
+    )]
+    let whole = |number: f64| number as u16;
+    Some((whole(numbers[0]), whole(numbers[1])))
+}
+
+/// Finds parts that are pinned to the place of an earlier one.
+fn one_to_a_place(sheet: &mut Sheet<'_>, parts: &[DraftPart<'_>]) {
+    let mut taken: BTreeMap<(u16, u16), &str> = BTreeMap::new();
+    for part in parts {
+        let Some((place, span)) = part.pinned else {
+            continue;
+        };
+        if let Some(first) = taken.get(&place) {
+            let message = format!("`{}` is to stand where `{}` stands", shown(part.id), shown(first));
+            let found = Diagnostic::error(codes::SAME_PLACE, span, message);
+            sheet.push(
+                found
+                    .labelled("taken")
+                    .hint("give it another column or row, or leave `place` out"),
+            );
+        } else {
+            taken.insert(place, part.id);
+        }
     }
 }
 

@@ -83,11 +83,7 @@ fn sixty_parts() {
 #[test]
 fn pinned_parts_stay_where_they_are_put() {
     let mut circuit = starter();
-    let pins = [
-        ("battery", (0.0, 1.0)),
-        ("motor", (3.0, 0.0)),
-        ("chassis", (3.0, 2.0)),
-    ];
+    let pins = [("battery", (0, 1)), ("motor", (3, 0)), ("chassis", (3, 2))];
     for (part, place) in pins {
         let part = circuit.part(part).unwrap();
         circuit.parts[part.0].pinned = Some(place);
