@@ -15,6 +15,8 @@ pub struct Drawing {
     pub(crate) plan: Plan,
     pub(crate) figures: Vec<Figure>,
     pub(crate) sheet: Sheet,
+    /// Where each joint can be measured: the port that it is named after.
+    pub(crate) points: Vec<Point>,
 }
 
 /// Distances on the sheet.
@@ -43,7 +45,23 @@ pub fn layout(circuit: &Circuit) -> Drawing {
         })
         .collect();
     let sheet = Sheet::new(&plan, circuit, &shapes, SPACING);
-    Drawing { plan, figures, sheet }
+    let mut drawing = Drawing {
+        plan,
+        figures,
+        sheet,
+        points: Vec::new(),
+    };
+    drawing.points = circuit
+        .joints
+        .iter()
+        .map(|joint| {
+            joint
+                .ports
+                .first()
+                .map_or(Point::default(), |port| drawing.port(*port))
+        })
+        .collect();
+    drawing
 }
 
 impl Drawing {
@@ -60,6 +78,15 @@ impl Drawing {
     /// The pieces of a joint's line between the boxes of its parts.
     pub fn line(&self, joint: JointId) -> &[Segment] {
         &self.sheet.lines[joint.0]
+    }
+
+    /// How often lines of different joints cross.
+    pub fn crossings(&self) -> usize {
+        let pieces = self.sheet.lines.iter().enumerate();
+        pieces
+            .flat_map(|(joint, pieces)| pieces.iter().map(move |piece| (JointId(joint), piece)))
+            .map(|(joint, piece)| self.sheet.hops(joint, piece).len())
+            .sum()
     }
 
     /// Where a port meets its line, at the edge of its part's box.

@@ -10,21 +10,21 @@ use crate::symbol::{Glyph, glyph};
 use crate::words::width;
 use circuit::{Circuit, JointId, Medium, PartId, PortRef};
 
-/// Font sizes.
+/// Font sizes. None is smaller than 11, so that a drawing at its own scale reads on a phone.
 pub(crate) const NAME_SIZE: i32 = 12;
-pub(crate) const NOTE_SIZE: i32 = 11;
-pub(crate) const PORT_SIZE: i32 = 9;
-pub(crate) const READING_SIZE: i32 = 10;
+pub(crate) const NOTE_SIZE: i32 = 12;
+pub(crate) const PORT_SIZE: i32 = 11;
+pub(crate) const READING_SIZE: i32 = 11;
 /// Room for a reading: `21.5 inHg`.
-pub(crate) const READING_WIDTH: i32 = 58;
+pub(crate) const READING_WIDTH: i32 = 64;
 /// Least room for a part's figure and words.
-const NOTE_WIDTH: i32 = 76;
+const NOTE_WIDTH: i32 = 80;
 /// Space between a port's name and the symbol, in which the shading ends.
 const GAP: i32 = 6;
 const NAME_HEIGHT: i32 = 15;
-const NOTE_HEIGHT: i32 = 14;
-const PORT_HEIGHT: i32 = 10;
-const READING_HEIGHT: i32 = 12;
+const NOTE_HEIGHT: i32 = 15;
+const PORT_HEIGHT: i32 = 12;
+const READING_HEIGHT: i32 = 13;
 
 /// A port's name and the place of the joint's reading beside it.
 #[derive(Debug, Clone)]

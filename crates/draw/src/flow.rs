@@ -1,8 +1,10 @@
 //! Which end of a part lies nearer the source: the reading direction of the drawing.
 //!
 //! Air and rods: by distance, counted in parts, from the source. Electric joints: by a number between 0 at the feeding
-//! and 1 at the returning terminal that is everywhere the mean of its neighbours, so that every branch between the two
-//! rises from end to end, whatever its length. It is an ordering, not a voltage: every part counts the same.
+//! and 1 at the returning terminal that is everywhere the weighted mean of its neighbours, so that every branch between the two
+//! rises from end to end, whatever its length. What leads on, such as wires, fuses and the body, holds its two ends closer
+//! together than what uses the current, so that where many branches meet is still read as feed or as return. It is an
+//! ordering, not a voltage.
 
 use crate::face::{FEED_NAMES, RETURN_NAMES, Row, named, rows};
 use circuit::{Circuit, JointId, Medium, Part, Supplies, Symbol};
@@ -18,7 +20,11 @@ pub(crate) struct Flow {
 /// Levels closer than this are decided by distance.
 const SAME_LEVEL: f64 = 1e-6;
 /// Sweeps over the joints; more only polish levels whose order is settled.
-const SWEEPS: usize = 400;
+const SWEEPS: usize = 4000;
+/// Levels that change less than this in a sweep are settled.
+const SETTLED: f64 = 1e-9;
+/// How much closer what leads on holds its ends together than what uses the current.
+const LEADS_ON: f64 = 10.0;
 
 impl Flow {
     pub(crate) fn of(circuit: &Circuit) -> Self {
@@ -43,18 +49,35 @@ impl Flow {
     }
 }
 
-/// For each joint the joints one part further.
-fn links(circuit: &Circuit) -> Vec<Vec<usize>> {
+/// For each joint the joints one part further, and how closely the part between holds them together.
+type Links = Vec<Vec<(usize, f64)>>;
+
+fn closeness(symbol: Symbol) -> f64 {
+    match symbol {
+        Symbol::Wire
+        | Symbol::Fuse
+        | Symbol::Switch
+        | Symbol::Connector
+        | Symbol::Ground
+        | Symbol::Chassis
+        | Symbol::LowSideDriver
+        | Symbol::HighSideDriver => LEADS_ON,
+        _ => 1.0,
+    }
+}
+
+fn links(circuit: &Circuit) -> Links {
     let mut links = vec![Vec::new(); circuit.joints.len()];
-    let mut join = |a: Option<JointId>, b: Option<JointId>| {
-        if let (Some(a), Some(b)) = (a, b)
-            && a != b
-        {
-            links[a.0].push(b.0);
-            links[b.0].push(a.0);
-        }
-    };
     for part in &circuit.parts {
+        let close = closeness(part.kind.symbol);
+        let mut join = |a: Option<JointId>, b: Option<JointId>| {
+            if let (Some(a), Some(b)) = (a, b)
+                && a != b
+            {
+                links[a.0].push((b.0, close));
+                links[b.0].push((a.0, close));
+            }
+        };
         let rows = rows(part);
         for row in &rows {
             match *row {
@@ -118,19 +141,28 @@ fn port_level(part: &Part, port: usize, single: bool) -> Option<f64> {
     }
 }
 
-fn levels(links: &[Vec<usize>], fixed: &[Option<f64>]) -> Vec<f64> {
+fn levels(links: &Links, fixed: &[Option<f64>]) -> Vec<f64> {
     let mut level: Vec<f64> = fixed.iter().map(|level| level.unwrap_or(0.5)).collect();
     for _ in 0..SWEEPS {
+        let mut change: f64 = 0.0;
         for joint in (0..links.len()).filter(|joint| fixed[*joint].is_none() && !links[*joint].is_empty()) {
-            let sum: f64 = links[joint].iter().map(|other| level[*other]).sum();
-            level[joint] = sum / links[joint].len() as f64;
+            let weight: f64 = links[joint].iter().map(|(_, close)| close).sum();
+            let sum: f64 = links[joint]
+                .iter()
+                .map(|(other, close)| close * level[*other])
+                .sum();
+            change = change.max((sum / weight - level[joint]).abs());
+            level[joint] = sum / weight;
+        }
+        if change < SETTLED {
+            break;
         }
     }
     level
 }
 
 /// Parts between each joint and the nearest source; joints no source reaches count from their own first joint.
-fn steps(circuit: &Circuit, links: &[Vec<usize>], fixed: &[Option<f64>]) -> Vec<usize> {
+fn steps(circuit: &Circuit, links: &Links, fixed: &[Option<f64>]) -> Vec<usize> {
     let mut steps = vec![usize::MAX; links.len()];
     let mut seeds: Vec<usize> = (0..links.len())
         .filter(|joint| fixed[*joint] == Some(0.0))
@@ -172,7 +204,7 @@ fn driven_rods(circuit: &Circuit) -> Vec<usize> {
         .collect()
 }
 
-fn spread(links: &[Vec<usize>], steps: &mut [usize], seeds: &[usize]) {
+fn spread(links: &Links, steps: &mut [usize], seeds: &[usize]) {
     let mut queue = std::collections::VecDeque::new();
     for &seed in seeds {
         if steps[seed] == usize::MAX {
@@ -181,7 +213,7 @@ fn spread(links: &[Vec<usize>], steps: &mut [usize], seeds: &[usize]) {
         }
     }
     while let Some(joint) = queue.pop_front() {
-        for &other in &links[joint] {
+        for &(other, _) in &links[joint] {
             if steps[other] == usize::MAX {
                 steps[other] = steps[joint] + 1;
                 queue.push_back(other);

@@ -1,7 +1,8 @@
 //! A circuit as a drawing: layout, scene, SVG, terminal.
 //!
 //! [`layout`] gives every part and line its place; [`svg`] and [`text`] draw it with what is known written on it
-//! ([`Notes`]). Sources stand on the left, loads on the right. This crate computes no physics and shows no figure it was
+//! ([`Notes`]). A page that styles its drawings itself ([`Sheet::Outside`], [`stylesheet`]) can have every part and measuring
+//! point as a button or link ([`Touch`]). Sources stand on the left, loads on the right. This crate computes no physics and shows no figure it was
 //! not given.
 
 mod bands;
@@ -35,5 +36,5 @@ pub use card::{
 pub use drawing::{Drawing, layout};
 pub use geometry::{Point, Rect, Segment};
 pub use notes::{JointNote, Notes, PartNote};
-pub use svg::{Style, Theme, svg};
+pub use svg::{Sheet, Style, Theme, Touch, stylesheet, svg};
 pub use text::text;

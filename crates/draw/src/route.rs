@@ -96,24 +96,34 @@ fn bound(a: &Lane, b: &Lane, gap: i32) -> bool {
 
 /// Left to right, by moving one at a time as long as that helps.
 fn sequence(lanes: &[Lane], mut sequence: Vec<usize>, gap: i32) -> Vec<usize> {
-    let cost = |sequence: &[usize]| -> usize {
-        let pairs = (0..sequence.len()).flat_map(|a| (a + 1..sequence.len()).map(move |b| (a, b)));
-        pairs
-            .map(|(a, b)| crossings(&lanes[sequence[a]], &lanes[sequence[b]], gap))
-            .sum()
-    };
-    let mut least = cost(&sequence);
+    let count = sequence.len();
+    // What each pair costs is asked again and again, so it is worked out once.
+    let mut costs = vec![0_i64; lanes.len() * lanes.len()];
+    for &a in &sequence {
+        for &b in sequence.iter().filter(|b| **b != a) {
+            costs[a * lanes.len() + b] =
+                i64::try_from(crossings(&lanes[a], &lanes[b], gap)).unwrap_or(i64::MAX / 1_000_000);
+        }
+    }
+    let cost = |a: usize, b: usize| costs[a * lanes.len() + b];
     let mut better = true;
     while better {
         better = false;
-        for from in 0..sequence.len() {
-            for to in 0..sequence.len() {
-                let mut moved = sequence.clone();
-                let lane = moved.remove(from);
-                moved.insert(to, lane);
-                let now = cost(&moved);
-                if now < least {
-                    (least, sequence, better) = (now, moved, true);
+        for from in 0..count {
+            for to in 0..count {
+                let lane = sequence[from];
+                // Only the pairs change that the lane passes.
+                let change: i64 = if to > from {
+                    let passed = sequence[from + 1..=to].iter();
+                    passed.map(|other| cost(*other, lane) - cost(lane, *other)).sum()
+                } else {
+                    let passed = sequence[to..from].iter();
+                    passed.map(|other| cost(lane, *other) - cost(*other, lane)).sum()
+                };
+                if change < 0 {
+                    sequence.remove(from);
+                    sequence.insert(to, lane);
+                    better = true;
                 }
             }
         }

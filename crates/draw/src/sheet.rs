@@ -25,10 +25,12 @@ impl Sheet {
         let mut tops = heights(plan, circuit, shapes, spacing);
         let mut banks = lanes(plan, shapes, &tops, spacing.line_gap);
         for _ in 0..GIVE_WAY {
-            if !give_way(plan, shapes, &mut tops, &banks, spacing) {
+            let Some(column) = give_way(plan, shapes, &mut tops, &banks, spacing) else {
                 break;
+            };
+            for channel in [column, column + 1] {
+                banks[channel] = bank(&plan.channels[channel], shapes, &tops, spacing.line_gap);
             }
-            banks = lanes(plan, shapes, &tops, spacing.line_gap);
         }
         let columns = columns(plan, shapes, &banks, spacing);
         let cells = cells(plan, shapes, &tops, &columns);
@@ -155,6 +157,12 @@ const GIVE_WAY: usize = 400;
 
 /// The lanes of every channel and their tracks.
 fn lanes(plan: &Plan, shapes: &[Shape], tops: &[i32], gap: i32) -> Vec<(Vec<Lane>, Tracks)> {
+    let channels = plan.channels.iter();
+    channels.map(|channel| bank(channel, shapes, tops, gap)).collect()
+}
+
+/// The lanes of a channel and their tracks.
+fn bank(channel: &[Strand], shapes: &[Shape], tops: &[i32], gap: i32) -> (Vec<Lane>, Tracks) {
     let ends = |ends: &[End]| {
         ends.iter()
             .map(|end| (tops[end.cell] + shapes[end.cell].port(end.port), 0))
@@ -165,40 +173,31 @@ fn lanes(plan: &Plan, shapes: &[Shape], tops: &[i32], gap: i32) -> Vec<(Vec<Lane
         left: ends(&strand.left),
         right: ends(&strand.right),
     };
-    let channels = plan
-        .channels
-        .iter()
-        .map(|channel| channel.iter().map(lane).collect::<Vec<Lane>>());
-    channels
-        .map(|lanes| (tracks(&lanes, gap), lanes))
-        .map(|(tracks, lanes)| (lanes, tracks))
-        .collect()
+    let lanes: Vec<Lane> = channel.iter().map(lane).collect();
+    let tracks = tracks(&lanes, gap);
+    (lanes, tracks)
 }
 
-/// Where two lines would lie on each other, moves the cell on the right of one, and all below it, a step down.
+/// Where two lines would lie on each other, moves the cell on the right of one, and all below it, a step down. Returns the
+/// column of what moved.
 fn give_way(
     plan: &Plan,
     shapes: &[Shape],
     tops: &mut [i32],
     banks: &[(Vec<Lane>, Tracks)],
     spacing: Spacing,
-) -> bool {
-    let Some((column, height)) = banks
+) -> Option<usize> {
+    let (column, height) = banks
         .iter()
         .enumerate()
-        .find_map(|(channel, bank)| bank.1.clash.map(|height| (channel, height)))
-    else {
-        return false;
-    };
-    let Some(cells) = plan.columns.get(column) else {
-        return false;
-    };
+        .find_map(|(channel, bank)| bank.1.clash.map(|height| (channel, height)))?;
+    let cells = plan.columns.get(column)?;
     let reaches = |cell: &usize| tops[*cell] + shapes[*cell].height >= height;
     let from = cells.iter().position(reaches).unwrap_or(cells.len());
     for &cell in &cells[from..] {
         tops[cell] += spacing.step;
     }
-    from < cells.len()
+    (from < cells.len()).then_some(column)
 }
 
 /// In how many of the four directions a line leaves `point`.

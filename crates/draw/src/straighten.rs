@@ -6,6 +6,7 @@
 use crate::place::{Spacing, line_cost};
 use crate::plan::{End, Plan, Strand};
 use crate::shape::Shape;
+use std::cell::Cell;
 
 /// Rounds over all cells; they end by themselves before.
 const ROUNDS: usize = 20;
@@ -27,6 +28,9 @@ struct Straightening<'a> {
     above: Vec<Option<usize>>,
     below: Vec<Option<usize>>,
     tops: Vec<i32>,
+    /// The last search that came to each cell, so that none has to begin with a clean slate.
+    seen: Vec<Cell<u32>>,
+    search: Cell<u32>,
 }
 
 /// Better tops for the cells of `plan`.
@@ -60,6 +64,8 @@ pub(crate) fn straighten(
         touching,
         above,
         below,
+        seen: vec![Cell::new(0); tops.len()],
+        search: Cell::new(0),
         tops,
     };
     work.costs = (0..work.strands.len()).map(|strand| work.cost(strand)).collect();
@@ -110,6 +116,9 @@ impl Straightening<'_> {
     /// The cells joined to `cell` by straight lines, sorted.
     fn block(&self, cell: usize) -> Vec<usize> {
         let mut block = vec![cell];
+        let search = self.search.get().wrapping_add(1);
+        self.search.set(search);
+        self.seen[cell].set(search);
         let mut next = 0;
         while let Some(&cell) = block.get(next) {
             next += 1;
@@ -118,7 +127,7 @@ impl Straightening<'_> {
                 .filter(|strand| self.costs[**strand] == 0)
             {
                 for end in ends(self.strands[strand]) {
-                    if !block.contains(&end.cell) {
+                    if self.seen[end.cell].replace(search) != search {
                         block.push(end.cell);
                     }
                 }

@@ -39,6 +39,21 @@ pub(crate) fn fitted(text: &str, size: i32, room: i32) -> String {
     format!("{}…", kept.trim_end())
 }
 
+/// `text` in lines of whole words no longer than `room`; a word that alone is too long is cut short.
+pub(crate) fn lines(text: &str, size: i32, room: i32) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if width(line, size) + width(" ", size) + width(word, size) <= room => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(fitted(word, size, room)),
+        }
+    }
+    lines
+}
+
 /// As many whole words of `text` as fit into `room`, at least the first two (a figure and its unit).
 pub(crate) fn leading_words(text: &str, size: i32, room: i32) -> &str {
     let ends = text.match_indices(' ').map(|(at, _)| at).chain([text.len()]);

@@ -12,6 +12,9 @@ const HOP: i32 = 4;
 impl Canvas<'_> {
     /// What of a joint's line lies in a band.
     pub(super) fn line(&mut self, id: JointId, band: Band) {
+        if self.drawing.passes(id, band) {
+            return;
+        }
         let joint = &self.circuit.joints[id.0];
         let (mut level, mut upright) = (String::new(), String::new());
         for piece in self
@@ -78,6 +81,7 @@ impl Canvas<'_> {
         ];
         for (_, at, aside) in ends.into_iter().filter(|end| end.0) {
             let lines = self.drawing.sheet.lines.iter().enumerate();
+            let lines = lines.filter(|(joint, _)| !self.drawing.passes(JointId(*joint), band));
             let pieces = lines.flat_map(|(joint, pieces)| pieces.iter().map(move |piece| (joint, piece)));
             let cut =
                 pieces.filter(|(_, piece)| piece.is_horizontal() && piece.left() < at && at < piece.right());
@@ -86,7 +90,7 @@ impl Canvas<'_> {
             heights.sort_unstable();
             for (y, joint) in heights {
                 let (x, letter) = (at + aside, marks.letter(joint));
-                put!(self, r#"<circle class="spot" cx="{x}" cy="{y}" r="8"/>"#);
+                put!(self, r#"<circle class="spot" cx="{x}" cy="{y}" r="7"/>"#);
                 put!(
                     self,
                     r#"<text class="small" x="{x}" y="{}" text-anchor="middle">{letter}</text>"#,

@@ -1,30 +1,28 @@
-//! The drawing as a standalone SVG.
+//! The drawing as an SVG: on its own, or within a page that styles it.
 //!
 //! Every part is a group with `data-part`, every joint's line and measuring point one with `data-joint`, so that a page
-//! can make them answer to a finger. Words that come from outside are escaped; nothing is loaded from elsewhere. A sheet
+//! can make them answer to a finger; if asked for they are buttons or links by themselves ([`Touch`]). Words that come from outside are escaped; nothing is loaded from elsewhere. A sheet
 //! too wide for the page is cut into bands below each other; a cut line carries the same letter on both sides.
 
 mod lines;
+mod page;
 mod parts;
+mod squeeze;
 mod style;
+mod touch;
 
 use crate::bands::{Band, Cut, Marks, bands};
 use crate::drawing::Drawing;
 use crate::figure::READING_SIZE;
 use crate::geometry::Rect;
 use crate::notes::Notes;
-use crate::words::{escaped, fitted, width};
+use crate::words::{escaped, lines};
 use circuit::{Circuit, JointId, Medium, PartId};
 use std::fmt::Write as _;
-use style::sheet;
-pub use style::{Style, Theme};
+pub use style::{Sheet, Style, Theme, Touch, stylesheet};
 
 /// Free paper around the drawing.
 const MARGIN: i32 = 18;
-/// Height of the title's line.
-const TITLE: i32 = 26;
-/// Height of the legend.
-const LEGEND: i32 = 30;
 /// Height of a line of readings below the drawing.
 const READING_LINE: i32 = 16;
 /// Space between bands.
@@ -32,7 +30,7 @@ const BAND_GAP: i32 = 26;
 /// The mark of a cut line is a letter in a circle.
 const CUT: Cut = Cut { after: 4, mark: 18 };
 /// Least width, so that the legend has room.
-const NARROWEST: i32 = 340;
+const NARROWEST: i32 = 360;
 
 /// Draws `drawing` of `circuit` with `notes` on it.
 pub fn svg(drawing: &Drawing, circuit: &Circuit, notes: &Notes, style: &Style) -> String {
@@ -40,9 +38,10 @@ pub fn svg(drawing: &Drawing, circuit: &Circuit, notes: &Notes, style: &Style) -
         drawing,
         circuit,
         notes,
+        style,
         out: String::new(),
     };
-    canvas.document(*style);
+    canvas.document();
     canvas.out
 }
 
@@ -56,6 +55,7 @@ struct Canvas<'a> {
     drawing: &'a Drawing,
     circuit: &'a Circuit,
     notes: &'a Notes,
+    style: &'a Style,
     out: String,
 }
 
@@ -65,6 +65,8 @@ struct Strip {
     top: i32,
     bottom: i32,
     parts: Vec<PartId>,
+    /// The drawing with what is empty in this band taken out, where the sheet is cut.
+    squeezed: Option<Drawing>,
 }
 
 impl Strip {
@@ -75,61 +77,69 @@ impl Strip {
 }
 
 impl Canvas<'_> {
-    fn document(&mut self, style: Style) {
+    fn document(&mut self) {
+        let style = self.style;
         let strips = self.strips(style.width);
-        let top = MARGIN + if style.title { TITLE } else { 0 };
         let widest = strips.iter().map(Strip::width).max().unwrap_or(0);
         let full_width = (widest + 2 * MARGIN).max(NARROWEST);
+        let room = full_width - 2 * MARGIN;
+        let heading = if style.title {
+            self.heading(room)
+        } else {
+            Vec::new()
+        };
+        let top = MARGIN + page::heading_height(&heading);
         let gaps = BAND_GAP * i32::try_from(strips.len().saturating_sub(1)).unwrap_or(0);
         let height = strips.iter().map(|strip| strip.bottom - strip.top).sum::<i32>() + gaps;
-        let readings = self.listed();
+        let readings: Vec<String> = self
+            .listed()
+            .iter()
+            .flat_map(|line| lines(line, READING_SIZE, room))
+            .collect();
         let list = READING_LINE * i32::try_from(readings.len()).unwrap_or(0);
-        let full_height = top + height + MARGIN + list + if style.legend { LEGEND } else { 0 };
+        let legend = if style.legend { self.legend_height(room) } else { 0 };
+        let full_height = top + height + MARGIN + list + legend;
         let title = escaped(&self.full_title());
+        let size = if style.natural {
+            format!(r#" width="{full_width}" height="{full_height}""#)
+        } else {
+            String::new()
+        };
+        // What is inside a picture cannot be reached; what is inside a group can.
+        let role = if style.touch == Touch::Nothing {
+            "img"
+        } else {
+            "group"
+        };
         put!(
             self,
-            r#"<svg xmlns="http://www.w3.org/2000/svg" class="circuit" viewBox="0 0 {full_width} {full_height}" role="img" aria-label="{title}">"#
+            r#"<svg xmlns="http://www.w3.org/2000/svg" class="circuit" viewBox="0 0 {full_width} {full_height}"{size} role="{role}" aria-label="{title}">"#
         );
         put!(self, "<title>{title}</title>");
         put!(self, "<desc>{}</desc>", escaped(&self.description()));
-        put!(self, "<style>\n{}</style>", sheet(style.theme));
+        if style.sheet == Sheet::Inside {
+            put!(self, "<style>\n{}</style>", stylesheet(style.theme));
+        }
         self.hatches();
         put!(
             self,
             r#"<rect class="paper" width="{full_width}" height="{full_height}"/>"#
         );
-        if style.title {
-            self.title(full_width - 2 * MARGIN);
-        }
+        self.title(&heading, room);
         self.bands(&strips, top);
         if style.legend {
-            self.legend(full_height - list - MARGIN + 2);
+            self.legend(full_height - list - MARGIN + 2, room);
         }
         let mut y = full_height - list - MARGIN + 2;
         for line in &readings {
             y += READING_LINE;
-            let shown = escaped(&fitted(line, READING_SIZE, full_width - 2 * MARGIN));
             put!(
                 self,
-                r#"<text class="reading" x="{MARGIN}" y="{y}">{shown}</text>"#
+                r#"<text class="reading" x="{MARGIN}" y="{y}">{}</text>"#,
+                escaped(line)
             );
         }
         put!(self, "</svg>");
-    }
-
-    /// The title, in smaller letters or cut short where there is little room.
-    fn title(&mut self, room: i32) {
-        let title = self.full_title();
-        let size = (11..=15)
-            .rev()
-            .find(|size| width(&title, *size) <= room)
-            .unwrap_or(11);
-        let shown = escaped(&fitted(&title, size, room));
-        put!(
-            self,
-            r#"<text class="title" x="{MARGIN}" y="{}" font-size="{size}">{shown}</text>"#,
-            MARGIN + 8
-        );
     }
 
     fn full_title(&self) -> String {
@@ -142,7 +152,15 @@ impl Canvas<'_> {
         for strip in strips {
             let left = MARGIN - strip.band.from + if strip.band.cut_left { CUT.mark } else { 0 };
             put!(self, r#"<g transform="translate({left} {})">"#, top - strip.top);
-            self.strip(strip, &mut marks);
+            let mut canvas = Canvas {
+                drawing: strip.squeezed.as_ref().unwrap_or(self.drawing),
+                circuit: self.circuit,
+                notes: self.notes,
+                style: self.style,
+                out: std::mem::take(&mut self.out),
+            };
+            canvas.strip(strip, &mut marks);
+            self.out = canvas.out;
             put!(self, "</g>");
             top += strip.bottom - strip.top + BAND_GAP;
         }
@@ -193,21 +211,20 @@ impl Canvas<'_> {
             (band.from..=band.to).contains(&middle)
         };
         let parts: Vec<PartId> = (0..self.circuit.parts.len()).map(PartId).filter(inside).collect();
-        let pieces = self.drawing.sheet.lines.iter().flatten();
-        let shown = pieces.filter(|piece| piece.right() > band.from && piece.left() < band.to);
-        let heights = shown.flat_map(|piece| [piece.top() - 8, piece.bottom() + 8]);
-        let boxes = parts
-            .iter()
-            .map(|part| self.drawing.part(*part))
-            .flat_map(|cell| [cell.y, cell.bottom()]);
-        let heights: Vec<i32> = heights.chain(boxes).collect();
-        let top = heights.iter().copied().min().unwrap_or(0);
-        Strip {
+        let whole = self.drawing.occupied(band, &parts);
+        let mut strip = Strip {
             band,
-            top,
-            bottom: heights.iter().copied().max().unwrap_or(0),
+            top: whole.first().map_or(0, |span| span.0),
+            bottom: whole.iter().map(|span| span.1).max().unwrap_or(0),
             parts,
+            squeezed: None,
+        };
+        if band.cut_left || band.cut_right {
+            let squeeze = squeeze::Squeeze::new(&whole);
+            strip.bottom = squeeze.height(strip.bottom);
+            strip.squeezed = Some(self.drawing.squeezed(&squeeze));
         }
+        strip
     }
 
     fn description(&self) -> String {
@@ -251,49 +268,6 @@ impl Canvas<'_> {
             );
         }
         put!(self, "</defs>");
-    }
-
-    fn legend(&mut self, y: i32) {
-        let mut x = MARGIN;
-        let media = [
-            (Medium::Air, "air"),
-            (Medium::Electric, "current"),
-            (Medium::Rod, "rod"),
-        ];
-        for (medium, word) in media {
-            if !self.circuit.joints.iter().any(|joint| joint.medium == medium) {
-                continue;
-            }
-            self.medium(medium, &format!("M{x} {}h26", y - 4));
-            put!(
-                self,
-                r#"<text class="small" x="{}" y="{y}">{word}</text>"#,
-                x + 32
-            );
-            x += 32 + width(word, 10) + 16;
-        }
-        if self
-            .circuit
-            .parts
-            .iter()
-            .enumerate()
-            .any(|(part, _)| self.notes.share(PartId(part)).is_some())
-        {
-            for level in 1..=4 {
-                let id = self.hatch_id(level);
-                put!(
-                    self,
-                    r#"<rect class="frame" x="{x}" y="{}" width="16" height="12" style="fill:url(#{id})"/>"#,
-                    y - 10
-                );
-                x += 16;
-            }
-            put!(
-                self,
-                r#"<text class="small" x="{}" y="{y}">denser: likelier the cause</text>"#,
-                x + 6
-            );
-        }
     }
 }
 

@@ -32,22 +32,55 @@ impl Canvas<'_> {
         let id = self.hatch_id(level);
         put!(
             self,
-            r#"<rect class="frame" x="{x}" y="{y}" width="{width}" height="{height}" rx="4" style="fill:url(#{id})"/>"#
+            r#"<rect class="shade frame" data-level="{level}" x="{x}" y="{y}" width="{width}" height="{height}" rx="4" fill="url(#{id})"/>"#
         );
+        self.clear_symbol(part);
+    }
+
+    /// Bare paper along the open lines of a shaded symbol, so that the hatching does not run into them.
+    fn clear_symbol(&mut self, part: PartId) {
+        let (cell, figure) = (self.drawing.part(part), &self.drawing.figures[part.0]);
+        let (x, y) = (cell.x + figure.glyph_at.0, cell.y + figure.glyph_at.1);
+        put!(self, r#"<g transform="translate({x} {y})">"#);
+        for piece in &figure.glyph.pieces {
+            match piece {
+                Piece::Path(Ink::Line | Ink::Heavy | Ink::Dashed, d) => {
+                    put!(self, r#"<path class="halo" d="{d}"/>"#);
+                }
+                Piece::Word { x, y, size, text } => put!(
+                    self,
+                    r#"<text class="halo" x="{x}" y="{y}" font-size="{size}" text-anchor="middle">{}</text>"#,
+                    escaped(text)
+                ),
+                Piece::Path(..) => {}
+            }
+        }
+        put!(self, "</g>");
     }
 
     /// A part with its words, but without readings.
     pub(super) fn part(&mut self, id: PartId) {
         let part = &self.circuit.parts[id.0];
         let figure = &self.drawing.figures[id.0];
-        let Rect { x, y, width, height } = self.drawing.part(id);
+        let Rect { x, y, .. } = self.drawing.part(id);
         let (name, kind) = (escaped(&part.id), escaped(part.kind.name));
+        let words = escaped(&self.words_on(id));
+        self.open_link(Place::Part(id), &words);
+        let button = self.button(&words);
         put!(
             self,
-            r#"<g class="part" data-part="{name}" data-kind="{kind}" transform="translate({x} {y})">"#
+            r#"<g class="part" data-part="{name}" data-kind="{kind}"{button} transform="translate({x} {y})">"#
         );
-        put!(self, "<title>{}</title>", escaped(&self.words_on(id)));
-        put!(self, r#"<rect class="touch" width="{width}" height="{height}"/>"#);
+        put!(self, "<title>{words}</title>");
+        let touch = self.drawing.touch(id);
+        put!(
+            self,
+            r#"<rect class="touch" x="{}" y="{}" width="{}" height="{}"/>"#,
+            touch.x - x,
+            touch.y - y,
+            touch.width,
+            touch.height
+        );
         // One unit longer at both ends: no seam shows.
         for lead in figure.leads.iter().filter(|lead| lead.from < lead.to) {
             self.medium(
@@ -75,6 +108,7 @@ impl Canvas<'_> {
         self.note(id);
         self.port_names(figure);
         put!(self, "</g>");
+        self.close_link();
     }
 
     fn port_names(&mut self, figure: &Figure) {
@@ -168,18 +202,34 @@ impl Canvas<'_> {
                 .as_deref()
                 .map(|text| format!(": {}", escaped(text)))
                 .unwrap_or_default();
-            put!(
-                self,
-                r#"<g class="joint" data-joint="{name}"><title>{name}{told}</title>"#
+            let words = format!("{name}{told}");
+            let place = Place::Port(
+                PortRef {
+                    part: id,
+                    port: label.port,
+                },
+                joint,
             );
+            self.open_link(place, &words);
+            let button = self.button(&words);
             put!(
                 self,
-                r#"<circle class="touch" cx="{x}" cy="{y}" r="11"/><circle class="spot" cx="{x}" cy="{y}" r="2.6"/>"#
+                r#"<g class="joint" data-joint="{name}"{button}><title>{words}</title>"#
+            );
+            let touch = self.drawing.touch_joint(joint);
+            put!(
+                self,
+                r#"<rect class="touch" x="{}" y="{}" width="{}" height="{}" rx="6"/><circle class="spot" cx="{x}" cy="{y}" r="2.6"/>"#,
+                touch.x,
+                touch.y,
+                touch.width,
+                touch.height
             );
             if reading.is_some() {
                 self.reading(id, room, &self.short_reading(joint));
             }
             put!(self, "</g>");
+            self.close_link();
         }
     }
 

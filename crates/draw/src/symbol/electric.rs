@@ -28,8 +28,11 @@ fn battery(pen: &mut Pen) {
     pen.line(Ink::Line, &[(x - 14, 30), (x + 14, 30)]);
     pen.line(Ink::Heavy, &[(x - 7, 36), (x + 7, 36)]);
     pen.line(wire, &[(x, 36), (x, last)]);
-    pen.word(x + 9, 13, 12, "+");
-    pen.word(x + 9, 48, 12, "−");
+    // The signs stand on the side that the leads leave free.
+    for (row, y, sign) in [(0, 13, "+"), (1, last + 1, "−")] {
+        let leaves_left = pen.face.rows.get(row).is_some_and(|row| row.left.is_some());
+        pen.word(if leaves_left { x + 10 } else { x - 10 }, y, 12, sign);
+    }
     for row in 0..pen.face.rows.len() {
         pen.leads(row, x, x);
     }

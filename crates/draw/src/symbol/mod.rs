@@ -49,7 +49,7 @@ pub(crate) struct Glyph {
 }
 
 /// Least distance of rows: a port's name above the line, a reading below it.
-pub(crate) const ROW: i32 = 30;
+pub(crate) const ROW: i32 = 33;
 
 /// The symbol of a part whose ports lie as in `face`. `stretch` is the length of a part drawn as a line.
 pub(crate) fn glyph(circuit: &Circuit, part: PartId, face: &Face, stretch: i32) -> Glyph {

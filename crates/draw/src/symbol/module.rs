@@ -32,7 +32,7 @@ pub(super) fn driver(pen: &mut Pen) {
     }
     if left {
         pen.line(wire, &[(15, y), (12, y), (12, y - 8)]);
-        pen.word(14, y - 10, 10, "+");
+        pen.word(14, y - 10, 11, "+");
     }
     for row in 1..pen.face.rows.len() {
         pen.leads(row, 6, 54);
