@@ -223,6 +223,9 @@ pub(crate) struct Sequence {
     /// How long to look for a better plan; the best one found by then is the answer
     #[arg(long, value_name = "SECONDS", default_value = "5", allow_negative_numbers = true, value_parser = seconds)]
     pub(crate) time: Duration,
+    /// Looks into so many nodes instead, whatever the time: the same answer on every machine
+    #[arg(long, value_name = "N", conflicts_with = "time")]
+    pub(crate) nodes: Option<usize>,
     /// Takes priors as ratios and scales them so that they sum to 1
     #[arg(long)]
     pub(crate) scale_priors: bool,
@@ -297,6 +300,9 @@ pub(crate) struct Plan {
     /// How long to look for a better plan; the best one found by then is the answer
     #[arg(long, value_name = "SECONDS", default_value = "2", allow_negative_numbers = true, value_parser = seconds)]
     pub(crate) time: Duration,
+    /// Looks into so many nodes instead, whatever the time: the same answer on every machine
+    #[arg(long, value_name = "N", conflicts_with = "time")]
+    pub(crate) nodes: Option<usize>,
     /// Writes the test card, one printable page, as SVG or PDF; `-` for standard output
     #[arg(long, value_name = "FILE.svg|FILE.pdf")]
     pub(crate) card: Option<PathBuf>,

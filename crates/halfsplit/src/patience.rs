@@ -11,21 +11,37 @@ const BETWEEN: Duration = Duration::from_millis(250);
 /// To the start of the line, and everything on it away.
 const CLEAR: &str = "\r\u{1b}[K";
 
+/// When a search ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Limit {
+    /// After this time.
+    Time(Duration),
+    /// After so many nodes, on every machine the same.
+    Nodes(usize),
+}
+
+impl Limit {
+    /// Nodes if they are given, else the time.
+    pub(crate) fn of(time: Duration, nodes: Option<usize>) -> Self {
+        nodes.map_or(Self::Time(time), Self::Nodes)
+    }
+}
+
 /// The clock of one search.
 #[derive(Debug)]
 pub(crate) struct Patience {
     start: Instant,
-    time: Duration,
+    limit: Limit,
     /// When progress is shown next; `None` where nobody would see it.
     next: Option<Duration>,
     shown: bool,
 }
 
 impl Patience {
-    pub(crate) fn new(time: Duration) -> Self {
+    pub(crate) fn new(limit: Limit) -> Self {
         Self {
             start: Instant::now(),
-            time,
+            limit,
             next: std::io::stderr().is_terminal().then_some(SILENT),
             shown: false,
         }
@@ -37,9 +53,12 @@ impl Patience {
         if self.next.is_some_and(|next| passed >= next) {
             self.next = Some(passed + BETWEEN);
             self.shown = true;
-            say(&format!("{CLEAR}{}", line(passed, self.time, progress)));
+            say(&format!("{CLEAR}{}", line(passed, self.limit, progress)));
         }
-        passed < self.time
+        match self.limit {
+            Limit::Time(time) => passed < time,
+            Limit::Nodes(nodes) => progress.nodes < nodes,
+        }
     }
 
     /// Takes the progress away again.
@@ -58,11 +77,13 @@ fn say(text: &str) {
         .and_then(|()| terminal.flush());
 }
 
-fn line(passed: Duration, time: Duration, progress: &Progress) -> String {
+fn line(passed: Duration, limit: Limit, progress: &Progress) -> String {
+    let done = match limit {
+        Limit::Time(time) => format!("{:.0} of {:.0} s", passed.as_secs_f64(), time.as_secs_f64()),
+        Limit::Nodes(nodes) => format!("{} of {nodes} nodes", progress.nodes),
+    };
     format!(
-        "planning, {:.0} of {:.0} s: expected cost {}, {}",
-        passed.as_secs_f64(),
-        time.as_secs_f64(),
+        "planning, {done}: expected cost {}, {}",
         amount(progress.expected_cost),
         gap(progress.expected_cost, progress.lower_bound),
     )

@@ -43,7 +43,7 @@ fn check_step(step: &Value) {
 fn the_json_of_a_plan_is_the_contract() {
     let desk = desk("plan-json");
     for circuit in ["bench.toml", "vacuum-wastegate"] {
-        let plan = desk.json(&["plan", circuit, "--time", "0.05"]);
+        let plan = desk.json(&["plan", circuit, "--nodes", "3"]);
         assert!(
             number(&plan, "lower_bound") <= number(&plan, "expected_cost"),
             "{circuit}"
@@ -62,14 +62,14 @@ fn readings_change_the_plan() {
          [[reading]]\ncheck = \"deadhead:valve.source@idle\"\nvalue = \"8 inHg\"\n\
          [[reading]]\ncheck = \"look:source-line@off\"\nanswer = \"yes\"\n",
     );
-    let before = desk.json(&["plan", "vacuum-wastegate", "--time", "3"]);
+    let before = desk.json(&["plan", "vacuum-wastegate", "--nodes", "30"]);
     let after = desk.json(&[
         "plan",
         "vacuum-wastegate",
         "--readings",
         "job.toml",
-        "--time",
-        "3",
+        "--nodes",
+        "30",
     ]);
     assert!(number(&after, "expected_cost") < number(&before, "expected_cost"));
     let steps = after["steps"].to_string();
@@ -88,8 +88,8 @@ fn a_person_is_told_what_another_check_costs() {
     let arguments = [
         "plan",
         "vacuum-wastegate",
-        "--time",
-        "0.1",
+        "--nodes",
+        "5",
         "--instead",
         "look:pump@off",
     ];
@@ -103,8 +103,8 @@ fn a_person_is_told_what_another_check_costs() {
 #[test]
 fn a_plan_is_told_with_its_figures_reasons_and_cautions() {
     let desk = desk("plan-text");
-    // Long enough for a first check on any machine: a tenth of it is usual.
-    let given = desk.run(&["plan", "vacuum-wastegate", "--time", "3"]);
+    // Enough for a first check.
+    let given = desk.run(&["plan", "vacuum-wastegate", "--nodes", "30"]);
     assert_eq!(given.code, 0, "{}", given.err);
     for words in [
         "Expected",
@@ -140,7 +140,7 @@ fn a_plan_without_time_claims_nothing_of_the_checks() {
 fn the_test_card_is_one_page() {
     let desk = desk("plan-card");
     for circuit in ["starter-circuit", "vacuum-variable-geometry"] {
-        let given = desk.run(&["plan", circuit, "--time", "0.1", "--card", "-"]);
+        let given = desk.run(&["plan", circuit, "--nodes", "5", "--card", "-"]);
         assert_eq!(given.code, 0, "{}", given.err);
         let head = given.out.split('>').next().unwrap();
         assert!(

@@ -248,7 +248,7 @@ fn a_deep_plan_is_written_whole() {
         .collect();
     let table = json!({"causes": causes, "tests": [], "verify": 0});
     desk.put("deep.json", table.to_string());
-    let given = desk.run(&["sequence", "deep.json", "--time", "0.1", "--json"]);
+    let given = desk.run(&["sequence", "deep.json", "--nodes", "3", "--json"]);
     assert_eq!(given.code, 0, "{}", given.err);
     let answer = deep(&given.out);
     let mut tree = &answer["tree"];
@@ -260,7 +260,7 @@ fn a_deep_plan_is_written_whole() {
     order.sort_unstable();
     order.dedup();
     assert_eq!(order.len(), 300);
-    let words = desk.run(&["sequence", "deep.json", "--time", "0.1"]).out;
+    let words = desk.run(&["sequence", "deep.json", "--nodes", "3"]).out;
     assert!(words.contains("\n300  repair c"), "{words}");
 }
 
@@ -355,7 +355,7 @@ fn a_plan_that_could_not_be_written_down_is_not_looked_for() {
     assert!(err.contains("40 tests") && err.contains("`wrong_cost`"), "{err}");
     table["wrong_cost"] = json!(5);
     desk.put("long.json", table.to_string());
-    let answer = desk.json(&["sequence", "long.json", "--time", "0.2"]);
+    let answer = desk.json(&["sequence", "long.json", "--nodes", "30"]);
     keeps_the_contract(&table, &answer);
 }
 

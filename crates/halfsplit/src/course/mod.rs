@@ -11,7 +11,7 @@ use crate::case::{self, Case, Manner};
 use crate::commands::json as written;
 use crate::failure::Failure;
 use crate::page::Answer;
-use crate::patience::Patience;
+use crate::patience::{Limit, Patience};
 use diag::nearest;
 use draw::CardGiven;
 use engine::{Band, Course, CourseBranch, Effort, Haste, Question, Shop};
@@ -42,7 +42,7 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
         .as_deref()
         .map(|id| check(&case, id))
         .transpose()?;
-    let course = planned(&case, arguments.time, instead);
+    let course = planned(&case, Limit::of(arguments.time, arguments.nodes), instead);
     let mut answer = Answer {
         out: String::new(),
         err: opened.warnings + &warnings,
@@ -73,21 +73,21 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
 
 /// The test card of a case, looked for that long, with what is `given` on its lines.
 pub(crate) fn test_card(case: &Case, time: Duration, given: &CardGiven) -> String {
-    card::svg(case, &planned(case, time, None), given)
+    card::svg(case, &planned(case, Limit::Time(time), None), given)
 }
 
-fn planned(case: &Case, time: Duration, instead: Option<usize>) -> Course {
+fn planned(case: &Case, limit: Limit, instead: Option<usize>) -> Course {
     let unit = |check: &circuit::Check| bands::unit(case.units, check);
     let question = Question {
-        haste: match time {
-            time if time < AT_ONCE => Haste::AtOnce,
-            time if time < SOON => Haste::Soon,
-            _ => Haste::InTime,
+        haste: match limit {
+            Limit::Time(time) if time < AT_ONCE => Haste::AtOnce,
+            Limit::Time(time) if time < SOON => Haste::Soon,
+            Limit::Time(_) | Limit::Nodes(_) => Haste::InTime,
         },
         unit: &unit,
         instead,
     };
-    let mut patience = Patience::new(time);
+    let mut patience = Patience::new(limit);
     let course = engine::course(
         &case.belief,
         &case.evidence,

@@ -12,11 +12,10 @@ use crate::failure::Failure;
 use crate::files::{self, LARGEST_TABLE};
 use crate::findings;
 use crate::page::Answer;
-use crate::patience::Patience;
+use crate::patience::{Limit, Patience};
 use diag::Source;
 use plan::{Sequence, Table, TooLong};
 use std::path::Path;
-use std::time::Duration;
 
 /// Runs `halfsplit sequence`.
 pub(crate) fn run(arguments: &Arguments, manner: Manner) -> Result<Answer, Failure> {
@@ -32,7 +31,7 @@ pub(crate) fn run(arguments: &Arguments, manner: Manner) -> Result<Answer, Failu
     let (table, found) = plan::read_table(&name, &text, arguments.scale_priors);
     let err = findings::accepted(&Source::new(name.as_str(), text), &found)?;
     let table = table.ok_or_else(|| Failure::could_not(format!("`{name}` cannot be used"), None))?;
-    let sequence = planned(&table, arguments.time)?;
+    let sequence = planned(&table, Limit::of(arguments.time, arguments.nodes))?;
     let out = if manner.json {
         json::written(&table, &sequence)?
     } else {
@@ -41,9 +40,9 @@ pub(crate) fn run(arguments: &Arguments, manner: Manner) -> Result<Answer, Failu
     Ok(Answer { out, err })
 }
 
-/// The best plan found in `time`.
-fn planned(table: &Table, time: Duration) -> Result<Sequence, Failure> {
-    let mut patience = Patience::new(time);
+/// The best plan found within the limit.
+fn planned(table: &Table, limit: Limit) -> Result<Sequence, Failure> {
+    let mut patience = Patience::new(limit);
     let sequence = plan::sequence(table, &mut |progress| patience.goes_on(progress));
     patience.end();
     sequence.map_err(|TooLong { uncertain_tests }| {
