@@ -11,8 +11,15 @@ use std::fmt::Write as _;
 #[folder = "assets/"]
 struct Held;
 
-/// One file of `assets/`, by its name there: only what was built in is found, so no path leads out.
+/// One file of `assets/`, by its name there, or the style sheet of drawings: only what was built in is found, so no path leads out.
 pub(crate) async fn asset(Path(name): Path<String>, asked: HeaderMap) -> Result<Response, NotDone> {
+    if name == "drawing.css" {
+        let kind = [
+            (header::CONTENT_TYPE, media(&name)),
+            (header::CACHE_CONTROL, "no-cache"),
+        ];
+        return Ok((kind, draw::stylesheet(draw::Theme::Auto)).into_response());
+    }
     let file = Held::get(&name).ok_or_else(NotDone::nothing_here)?;
     let tag = file
         .metadata

@@ -31,6 +31,7 @@ pub fn layout(title: &str, nav: Nav, main: &Markup) -> Html<String> {
                 meta name="color-scheme" content="light dark";
                 title { (title) " – Halfsplit" }
                 link rel="stylesheet" href="/assets/bay.css";
+                link rel="stylesheet" href="/assets/drawing.css";
                 script type="module" src="/assets/bay.js" {}
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
             }

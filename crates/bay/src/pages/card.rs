@@ -214,7 +214,7 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
                     input type="hidden" name="entry" value=(Uuid::now_v7());
                     input type="hidden" name="step" value="caution";
                     input type="hidden" name="of" value=(check.id);
-                    button class="plain" { "I have read " @if unread.len() == 1 { "this caution" } @else { "these cautions" } }
+                    button class="plain" { (if unread.len() == 1 { "I have read this caution" } else { "I have read these cautions" }) }
                 }
             }
             (super::hookup::drawing(check))

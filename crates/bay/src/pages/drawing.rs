@@ -1,14 +1,36 @@
 //! The circuit drawing on a job's screen.
 
 use desk::{Case, Held};
+use draw::{Sheet, Style, Touch};
 use maud::{Markup, PreEscaped, html};
 
-/// The circuit with suspects shaded and readings at their places; parts and joints lead to their pages.
+/// Width in drawing units, one a pixel, that a phone held upright has for a drawing.
+const NARROW: u32 = 356;
+/// The same of a laptop; its words stay readable where it is a little less.
+const BROAD: u32 = 1200;
+
+/// The circuit with suspects shaded and readings at their places; parts and joints lead to their pages. Twice: cut into bands
+/// for a narrow screen, and whole; the style sheet shows one of them.
 pub(crate) fn of(held: &Held, case: &Case, next: Option<usize>) -> Markup {
     let circuit = case.model.circuit();
     let notes = engine::notes(case.model, &case.belief, &case.readings(), next);
-    let svg = draw::svg(&draw::layout(circuit), circuit, &notes, &draw::Style::default());
+    let layout = draw::layout(circuit);
+    let svg = |width: u32| {
+        let style = Style {
+            title: false,
+            width: Some(width),
+            sheet: Sheet::Outside,
+            touch: Touch::Links {
+                part: format!("/jobs/{}/parts/{{}}", held.number),
+                joint: format!("/jobs/{}/joints/{{}}", held.number),
+            },
+            natural: true,
+            ..Style::default()
+        };
+        PreEscaped(draw::svg(&layout, circuit, &notes, &style))
+    };
     html! {
-        figure class="drawing" data-job=(held.number) { (PreEscaped(svg)) }
+        figure class="drawing narrow" { (svg(NARROW)) }
+        figure class="drawing broad" { (svg(BROAD)) }
     }
 }

@@ -8,10 +8,8 @@ use quantity::Quantity;
 
 /// Width of the scale in drawing units.
 const WIDE: f64 = 300.0;
-/// Height of a band with its words.
-const HIGH: f64 = 40.0;
 
-/// The strip of a check; a table of the same figures for whoever does not see it.
+/// The strip of a check: a band below its words and figures, which say the same.
 pub(crate) fn of(case: &Case, outlook: &Outlook, check: usize) -> Markup {
     let rows = desk::expectations(case, outlook, check);
     let spec = &case.model.checks()[check];
@@ -47,17 +45,19 @@ pub(crate) fn of(case: &Case, outlook: &Outlook, check: usize) -> Markup {
             0.5 * WIDE
         }
     };
-    let tall = HIGH * rows.len() as f64;
     html! {
-        svg class="strip" viewBox={ "-4 0 " (WIDE + 8.0) " " (tall) } role="img" aria-label="Expected readings as bands" {
-            @for (index, row) in rows.iter().enumerate() {
-                @let top = HIGH * index as f64;
+        ul class="strip" {
+            @for row in &rows {
                 @let [from, middle, to] = row.percentiles.map(place);
-                text class="name" x="0" y=(figure(top + 13.0)) { (row.name) ": " (row.range) }
-                line class="scale" x1="0" x2=(WIDE) y1=(figure(top + 27.0)) y2=(figure(top + 27.0)) {}
-                rect class={ "band " @if row.suspect.is_none() { "sound" } @else { "suspect" } }
-                    x=(figure(from)) y=(figure(top + 20.0)) width=(figure((to - from).max(3.0))) height="14" {}
-                line class="middle" x1=(figure(middle)) x2=(figure(middle)) y1=(figure(top + 18.0)) y2=(figure(top + 36.0)) {}
+                li {
+                    span { (row.name) ": " strong { (row.range) } }
+                    svg viewBox={ "-4 0 " (WIDE + 8.0) " 20" } preserveAspectRatio="none" aria-hidden="true" {
+                        line class="scale" x1="0" x2=(WIDE) y1="10" y2="10" {}
+                        rect class=(if row.suspect.is_none() { "band sound" } else { "band suspect" })
+                            x=(figure(from)) y="3" width=(figure((to - from).max(3.0))) height="14" {}
+                        line class="middle" x1=(figure(middle)) x2=(figure(middle)) y1="1" y2="19" {}
+                    }
+                }
             }
         }
     }
