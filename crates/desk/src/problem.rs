@@ -102,6 +102,7 @@ impl From<StoreError> for Problem {
             | StoreError::Import { .. }
             | StoreError::Sums { .. }
             | StoreError::OwnSums
+            | StoreError::OtherShop { .. }
             | StoreError::TooLarge { .. }
             | StoreError::Unreadable { .. } => Self::bad_input(error, None),
             _ => Self::could_not(error, None),
