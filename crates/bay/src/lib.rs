@@ -6,13 +6,15 @@
 
 mod assets;
 mod doors;
+mod invitation;
 mod layout;
 mod not_done;
 mod pages;
 mod serve;
 mod shop;
 
+pub use invitation::Invitation;
 pub use layout::{Nav, layout};
 pub use not_done::NotDone;
-pub use serve::{Asked, Open, PORT, ServeError, open};
+pub use serve::{Asked, Bounds, Open, PORT, ServeError, open};
 pub use shop::{Shop, Visitor};

@@ -16,6 +16,8 @@ pub struct NotDone {
     hint: Option<String>,
     /// Seconds until it makes sense to ask again.
     wait_s: Option<u64>,
+    /// Where to go from here: an address and its words.
+    onward: (&'static str, &'static str),
 }
 
 impl NotDone {
@@ -26,6 +28,7 @@ impl NotDone {
             what: what.into(),
             hint: None,
             wait_s: None,
+            onward: ("/", "To the jobs"),
         }
     }
 
@@ -40,6 +43,13 @@ impl NotDone {
     #[must_use]
     pub fn wait_seconds(mut self, seconds: u64) -> Self {
         self.wait_s = Some(seconds);
+        self
+    }
+
+    /// Where a person goes from here, if not to the jobs.
+    #[must_use]
+    pub fn onward(mut self, address: &'static str, words: &'static str) -> Self {
+        self.onward = (address, words);
         self
     }
 
@@ -74,10 +84,15 @@ impl NotDone {
             Form::Program => self.details(),
             Form::Person => (self.status, self.page()).into_response(),
         };
+        let headers = response.headers_mut();
         if let Some(seconds) = self.wait_s {
-            response
-                .headers_mut()
-                .insert(header::RETRY_AFTER, HeaderValue::from(seconds));
+            headers.insert(header::RETRY_AFTER, HeaderValue::from(seconds));
+        }
+        if self.status == StatusCode::UNAUTHORIZED {
+            headers.insert(
+                header::WWW_AUTHENTICATE,
+                HeaderValue::from_static("Bearer realm=\"shop\""),
+            );
         }
         response
     }
@@ -91,7 +106,7 @@ impl NotDone {
         let main = html! {
             p class="problem" role="alert" { (sentence(&self.what)) }
             @if let Some(hint) = &self.hint { p { (sentence(hint)) } }
-            p { a class="button" href="/" { "To the jobs" } }
+            p { a class="button" href=(self.onward.0) { (self.onward.1) } }
         };
         layout(title, Nav::None, &main)
     }

@@ -12,6 +12,7 @@ mod desk;
 mod fit;
 pub mod how;
 mod intake;
+pub mod photo;
 mod problem;
 mod proof;
 mod ranking;

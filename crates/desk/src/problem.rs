@@ -96,7 +96,7 @@ impl std::error::Error for Problem {}
 impl From<StoreError> for Problem {
     fn from(error: StoreError) -> Self {
         match &error {
-            StoreError::NoSuchJob { .. } => Self::not_found(error, None),
+            StoreError::NoSuchJob { .. } | StoreError::NoSuchPhoto { .. } => Self::not_found(error, None),
             StoreError::SeveralJobs { .. }
             | StoreError::Differs { .. }
             | StoreError::Import { .. }

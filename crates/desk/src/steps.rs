@@ -1,6 +1,7 @@
 //! Steps that are one thing said: what was typed becomes an event.
 
 use crate::desk::{Desk, Held};
+use crate::photo;
 use crate::problem::Problem;
 use job::Event;
 use quantity::{Dimension, Temperature};
@@ -22,34 +23,21 @@ pub fn undo(held: &Held, because: &str) -> Result<Event, Problem> {
     })
 }
 
-/// Keeps a picture; `name` is what the person calls it.
+/// Keeps a picture, made anew from its pixels; `name` is what the person calls it.
 ///
 /// # Errors
 /// It is no picture that can be kept, or the store fails.
 pub fn picture(desk: &mut Desk, bytes: &[u8], name: &str, words: &str) -> Result<Event, Problem> {
-    let media = media_of(bytes).ok_or_else(|| {
-        Problem::bad_input(
-            format!("`{name}` is not a picture that can be kept"),
-            Some("JPEG, PNG and WebP are known by their first bytes".to_owned()),
-        )
-    })?;
-    let hash = desk.store().put_photo(bytes, media)?;
+    let made =
+        photo::made_anew(bytes).map_err(|error| Problem::bad_input(format!("`{name}`: {error}"), None))?;
+    let media = "image/jpeg";
+    let hash = desk.store().put_photo(&made, media)?;
     Ok(Event::Photo {
         hash,
-        bytes: bytes.len() as u64,
+        bytes: made.len() as u64,
         media: media.to_owned(),
         words: words.to_owned(),
     })
-}
-
-/// The media type by a file's first bytes.
-fn media_of(bytes: &[u8]) -> Option<&'static str> {
-    match bytes {
-        [0xFF, 0xD8, 0xFF, ..] => Some("image/jpeg"),
-        [0x89, b'P', b'N', b'G', ..] => Some("image/png"),
-        [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => Some("image/webp"),
-        _ => None,
-    }
 }
 
 /// A coolant temperature: between the coldest start and what no engine survives.

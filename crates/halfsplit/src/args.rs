@@ -99,7 +99,7 @@ Examples:
     /// A job from intake to closing, everything kept
     #[command(after_help = JOB)]
     Job(crate::jobs::args::Job),
-    /// The bay screen: the shop's jobs in a browser on this machine
+    /// The bay screen: the shop's jobs in a browser, on this machine or on its network
     #[command(after_help = SERVE)]
     Serve(crate::serve::Serve),
     /// What closed jobs have taught: causes, lives of parts, minutes of checks, each with its uncertainty
@@ -145,6 +145,7 @@ A job from door to door:
 const SERVE: &str = "\
 Examples:
   halfsplit serve                              for this machine alone, and its browser opens
+  halfsplit serve --listen 0.0.0.0:8443        for paired phones and tablets of the shop's network too
   halfsplit serve --listen 127.0.0.1:9000 --no-browser";
 
 const LEARNT: &str = "\

@@ -37,25 +37,36 @@ impl Location {
         Self::from_environment(&|name| std::env::var(name).ok().filter(|value| !value.is_empty()))
     }
 
-    fn from_environment(value: &dyn Fn(&str) -> Option<String>) -> Result<Self, StoreError> {
-        if let Some(text) = value(DATABASE) {
-            return Ok(Self::parse(&text));
-        }
-        let home = || value("HOME").map(PathBuf::from);
-        let folder = if cfg!(windows) {
-            value("APPDATA").map(PathBuf::from)
-        } else if cfg!(target_os = "macos") {
-            home().map(|home| home.join("Library/Application Support"))
-        } else {
-            // XDG Base Directory Specification 0.8: a path that is not absolute is invalid and counts as not set.
-            let named = value("XDG_DATA_HOME").map(PathBuf::from);
-            named
-                .filter(|folder| folder.is_absolute())
-                .or_else(|| home().map(|home| home.join(".local/share")))
-        };
-        let folder = folder.ok_or(StoreError::NoFolder)?;
-        Ok(Self::File(folder.join("halfsplit").join("shop.db")))
+    /// Halfsplit's folder in the platform's folder for data.
+    ///
+    /// # Errors
+    /// [`StoreError::NoFolder`] where the environment names no such folder.
+    pub fn folder() -> Result<PathBuf, StoreError> {
+        folder(&|name| std::env::var(name).ok().filter(|value| !value.is_empty()))
     }
+
+    fn from_environment(value: &dyn Fn(&str) -> Option<String>) -> Result<Self, StoreError> {
+        match value(DATABASE) {
+            Some(text) => Ok(Self::parse(&text)),
+            None => Ok(Self::File(folder(value)?.join("shop.db"))),
+        }
+    }
+}
+
+fn folder(value: &dyn Fn(&str) -> Option<String>) -> Result<PathBuf, StoreError> {
+    let home = || value("HOME").map(PathBuf::from);
+    let folder = if cfg!(windows) {
+        value("APPDATA").map(PathBuf::from)
+    } else if cfg!(target_os = "macos") {
+        home().map(|home| home.join("Library/Application Support"))
+    } else {
+        // XDG Base Directory Specification 0.8: a path that is not absolute is invalid and counts as not set.
+        let named = value("XDG_DATA_HOME").map(PathBuf::from);
+        named
+            .filter(|folder| folder.is_absolute())
+            .or_else(|| home().map(|home| home.join(".local/share")))
+    };
+    Ok(folder.ok_or(StoreError::NoFolder)?.join("halfsplit"))
 }
 
 /// An address as it may be shown: without a password.

@@ -1,12 +1,12 @@
 //! The list of jobs, the shop's first page.
 
+use super::moment;
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
 use axum::Extension;
 use axum::extract::{Query, State};
 use axum::response::Html;
-use jiff::Timestamp;
 use maud::{Markup, html};
 use serde::Deserialize;
 use std::sync::Arc;
@@ -78,12 +78,4 @@ fn line(row: &Row) -> Markup {
 
 fn or<'a>(text: &'a str, instead: &'a str) -> &'a str {
     if text.trim().is_empty() { instead } else { text }
-}
-
-/// A moment on this shop's clock.
-fn moment(at: Timestamp) -> Markup {
-    let here = jiff::tz::TimeZone::system().to_datetime(at);
-    html! {
-        time datetime=(at) { (here.strftime("%Y-%m-%d %H:%M")) }
-    }
 }

@@ -2,26 +2,33 @@
 
 mod card;
 mod changes;
+mod devices;
 mod drawing;
 mod hookup;
 mod intake;
 mod job;
 mod jobs;
 mod log;
+mod pair;
+mod photos;
 mod place;
 mod steps;
 mod strip;
 
 use crate::assets;
+use crate::doors::{PICTURE, SMALL, at_most};
 use crate::not_done::NotDone;
 use crate::shop::Shop;
 use axum::Router;
 use axum::routing::{get, post};
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use maud::{Markup, html};
 use std::sync::Arc;
 
 /// Every address of the shop.
 pub(crate) fn all() -> Router<Arc<Shop>> {
-    Router::new()
+    let small = Router::new()
         .route("/", get(jobs::list))
         .route("/new", get(intake::ask).post(intake::take))
         .route("/jobs/{number}", get(job::show))
@@ -32,6 +39,22 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/jobs/{number}/parts/{part}", get(place::part))
         .route("/jobs/{number}/readings", post(card::read))
         .route("/jobs/{number}/steps", post(steps::take))
+        .route("/devices", get(devices::list))
+        .route("/devices/code", post(devices::code))
+        .route("/devices/{id}/revoke", post(devices::revoke))
+        .route("/pair", get(pair::ask).post(pair::pair))
         .route("/assets/{*name}", get(assets::asset))
+        .route("/photos/{hash}", get(photos::show));
+    let pictures = Router::new().route("/jobs/{number}/photos", post(photos::keep));
+    at_most(small, SMALL)
+        .merge(at_most(pictures, PICTURE))
         .fallback(async || NotDone::nothing_here())
+}
+
+/// A moment on this shop's clock.
+pub(crate) fn moment(at: Timestamp) -> Markup {
+    let here = TimeZone::system().to_datetime(at);
+    html! {
+        time datetime=(at) { (here.strftime("%Y-%m-%d %H:%M")) }
+    }
 }

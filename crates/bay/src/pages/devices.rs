@@ -1,0 +1,106 @@
+//! The shop's phones and tablets: who may come in, and the code for one more.
+
+use super::moment;
+use crate::doors::{Device, Door, Guard};
+use crate::invitation::Invitation;
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use axum::Extension;
+use axum::extract::Path;
+use axum::http::StatusCode;
+use axum::response::{Html, Redirect};
+use maud::{Markup, html};
+use std::sync::Arc;
+use uuid::Uuid;
+
+/// `GET /devices`
+pub(crate) async fn list(
+    Extension(guard): Extension<Arc<Guard>>,
+    Extension(door): Extension<Arc<Door>>,
+) -> Result<Html<String>, NotDone> {
+    let devices = guard.devices()?;
+    let main = html! {
+        @if door.network {
+            p { "Another device is added at the shop's machine." }
+        } @else {
+            (add(&guard))
+        }
+        h2 { "Paired" }
+        @if devices.is_empty() {
+            p { "No device is paired." }
+        } @else {
+            ul class="devices" {
+                @for device in &devices { (one(device)) }
+            }
+        }
+    };
+    Ok(layout("Devices", Nav::Devices, &main))
+}
+
+/// How one more comes in.
+fn add(guard: &Guard) -> Markup {
+    let Some(network) = &guard.network else {
+        return html! {
+            p { "Only this machine can come in now. For phones and tablets, close the shop and open it on its network:" }
+            p { code { "halfsplit serve --listen 0.0.0.0:8443" } }
+        };
+    };
+    html! {
+        @if let Some((code, left)) = guard.code() {
+            @let invitation = Invitation::new(network, code);
+            p { "Scan this with the device, or type the address and the code there. It is good for one device and "
+                (left.as_secs() / 60 + 1) " minutes." }
+            (invitation.picture())
+            p class="code" { (invitation.spoken()) }
+            p { "Address: " code { (network.addresses.first().map_or("", String::as_str)) "pair" } }
+            p { "The device will say that it does not know who vouches for the shop: nobody but the shop does. Compare the "
+                "certificate's SHA-256 fingerprint there with this one, then go on:" }
+            p { code { (network.fingerprint) } }
+        }
+        form method="post" action="/devices/code" { button { "New code" } }
+    }
+}
+
+fn one(device: &Device) -> Markup {
+    html! {
+        li {
+            strong { (device.name) }
+            span class="aside" { "paired " (moment(device.paired)) ", last here " (moment(device.seen)) }
+            form method="post" action={ "/devices/" (device.id) "/revoke" } {
+                button class="grave" aria-label={ "Revoke " (device.name) } { "Revoke" }
+            }
+        }
+    }
+}
+
+/// `POST /devices/code`: at this machine only, so that a device that was lost adds no others.
+pub(crate) async fn code(
+    Extension(guard): Extension<Arc<Guard>>,
+    Extension(door): Extension<Arc<Door>>,
+) -> Result<Redirect, NotDone> {
+    if door.network {
+        return Err(NotDone::new(
+            StatusCode::FORBIDDEN,
+            "a code is made at the shop's machine only",
+        ));
+    }
+    if guard.network.is_none() {
+        return Err(NotDone::new(
+            StatusCode::CONFLICT,
+            "no door is open to the shop's network, so a code would be of no use",
+        ));
+    }
+    guard
+        .new_code()
+        .map_err(|error| NotDone::new(StatusCode::SERVICE_UNAVAILABLE, error.to_string()))?;
+    Ok(Redirect::to("/devices"))
+}
+
+/// `POST /devices/{id}/revoke`
+pub(crate) async fn revoke(
+    Extension(guard): Extension<Arc<Guard>>,
+    Path(id): Path<Uuid>,
+) -> Result<Redirect, NotDone> {
+    guard.revoke(id)?;
+    Ok(Redirect::to("/devices"))
+}
