@@ -89,9 +89,59 @@ impl Invitation {
         let view = format!("0 0 {0} {0}", squares.len());
         html! {
             svg class="scan" viewBox=(view) role="img" aria-label="Code to scan" shape-rendering="crispEdges" {
-                rect width="100%" height="100%" fill="#fff";
+                rect width="100%" height="100%" fill="#fff" {}
                 path d=(path) fill="#000" {}
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop at once")]
+    use super::*;
+    use rqrr::PreparedImage;
+
+    fn invitation() -> Invitation {
+        Invitation {
+            addresses: vec!["https://192.168.1.5:8443/".to_owned()],
+            code: "ABCDEFGH".to_owned(),
+            fingerprint: String::new(),
+        }
+    }
+
+    /// What a camera reads in dots, each square some of them wide.
+    fn scanned(dots: &[Vec<bool>]) -> String {
+        const WIDE: usize = 4;
+        let (width, height) = (dots[0].len() * WIDE, dots.len() * WIDE);
+        let mut seen = PreparedImage::prepare_from_greyscale(width, height, |x, y| {
+            if dots[y / WIDE][x / WIDE] { 0 } else { 255 }
+        });
+        let grids = seen.detect_grids();
+        grids[0].decode().unwrap().1
+    }
+
+    #[test]
+    fn a_camera_reads_address_and_code() {
+        let invitation = invitation();
+        assert_eq!(invitation.link(), "https://192.168.1.5:8443/pair?code=ABCDEFGH");
+        assert_eq!(scanned(&invitation.squares()), invitation.link());
+    }
+
+    #[test]
+    fn it_reads_them_in_a_terminal_too() {
+        let invitation = invitation();
+        let mut dots = Vec::new();
+        for line in invitation.lines() {
+            dots.push(line.chars().map(|half| matches!(half, '█' | '▀')).collect());
+            dots.push(line.chars().map(|half| matches!(half, '█' | '▄')).collect());
+        }
+        assert_eq!(scanned(&dots), invitation.link());
+    }
+
+    #[test]
+    fn on_a_page_light_lies_under_dark_and_not_around_it() {
+        let page = invitation().picture().into_string();
+        assert!(page.contains("fill=\"#fff\"></rect><path"), "{}", &page[..200]);
     }
 }

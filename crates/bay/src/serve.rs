@@ -104,6 +104,7 @@ pub struct Open {
     runtime: Option<Runtime>,
     inside: tokio::runtime::Handle,
     here: SocketAddr,
+    shop: Arc<Shop>,
     guard: Arc<Guard>,
     doors: Vec<Handle<SocketAddr>>,
     serving: Mutex<Vec<JoinHandle<io::Result<()>>>>,
@@ -140,6 +141,7 @@ pub fn open(asked: &Asked) -> Result<Open, ServeError> {
 
     let mut open = Open {
         here: inside.local_addr()?,
+        shop: shop.clone(),
         guard,
         doors: Vec::new(),
         serving: Mutex::default(),
@@ -301,6 +303,7 @@ impl Open {
     /// # Errors
     /// What the system says about the listening.
     pub fn close(&self) -> Result<(), ServeError> {
+        self.shop.end_changes();
         for door in &self.doors {
             door.graceful_shutdown(Some(CLOSING));
         }

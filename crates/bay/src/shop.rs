@@ -28,7 +28,8 @@ pub struct Shop {
     /// Desks that nobody stands at.
     idle: Mutex<Vec<Desk>>,
     free: Semaphore,
-    changed: broadcast::Sender<JobId>,
+    /// `None` once the shop closes.
+    changed: Mutex<Option<broadcast::Sender<JobId>>>,
 }
 
 impl Shop {
@@ -42,7 +43,7 @@ impl Shop {
             location,
             idle: Mutex::new(vec![first]),
             free: Semaphore::new(DESKS),
-            changed: broadcast::Sender::new(CHANGES),
+            changed: Mutex::new(Some(broadcast::Sender::new(CHANGES))),
         })
     }
 
@@ -74,13 +75,27 @@ impl Shop {
 
     /// Says that something happened to a job.
     pub fn say_changed(&self, job: JobId) {
-        // That nobody listens is no fault.
-        let _ = self.changed.send(job);
+        if let Some(changed) = self.changed().as_ref() {
+            // That nobody listens is no fault.
+            let _ = changed.send(job);
+        }
     }
 
-    /// Names of jobs to which something happens from now on.
+    /// Names of jobs to which something happens from now on; it ends when the shop closes.
     pub fn changes(&self) -> broadcast::Receiver<JobId> {
-        self.changed.subscribe()
+        let changed = self.changed();
+        changed
+            .as_ref()
+            .map_or_else(|| broadcast::channel(1).1, broadcast::Sender::subscribe)
+    }
+
+    /// Lets nobody wait for changes any more: who listens would keep the doors from closing.
+    pub(crate) fn end_changes(&self) {
+        self.changed().take();
+    }
+
+    fn changed(&self) -> MutexGuard<'_, Option<broadcast::Sender<JobId>>> {
+        self.changed.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     fn take(&self) -> Result<Desk, NotDone> {

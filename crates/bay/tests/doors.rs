@@ -323,3 +323,21 @@ fn rubbish_is_answered_or_ended_and_the_shop_stays_open() {
     }
     assert_eq!(shop.ask("GET", "/", &[], b"").status, 200);
 }
+
+#[test]
+fn who_waits_for_changes_does_not_keep_the_shop_open() {
+    let shop = with_job("van", "noise");
+    let mut listener = connected(shop.here);
+    write!(
+        listener,
+        "GET /jobs/1/changes HTTP/1.1\r\nHost: {}\r\n\r\n",
+        shop.here
+    )
+    .unwrap();
+    let mut head = [0; 64];
+    assert!(listener.read(&mut head).unwrap() > 0 && head.starts_with(b"HTTP/1.1 200"));
+    let began = Instant::now();
+    shop.open.as_ref().unwrap().close().unwrap();
+    // Much less than what a connection under way is given.
+    assert!(began.elapsed() < Duration::from_secs(4));
+}
