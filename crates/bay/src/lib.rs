@@ -4,6 +4,7 @@
 //! this machine as it is, anybody else paired and through TLS. What a page or the interface for programs cannot do is one
 //! [`NotDone`], told as a page or as problem details.
 
+mod api;
 mod assets;
 mod doors;
 mod invitation;

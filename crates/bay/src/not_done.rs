@@ -7,6 +7,7 @@ use desk::Sort;
 use maud::html;
 use serde::Serialize;
 use store::StoreError;
+use utoipa::ToSchema;
 
 /// Why an answer is not what was asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -113,10 +114,10 @@ impl NotDone {
 
     fn details(&self) -> Response {
         let details = Details {
-            title: self.status.canonical_reason().unwrap_or("Problem"),
+            title: self.status.canonical_reason().unwrap_or("Problem").to_owned(),
             status: self.status.as_u16(),
-            detail: &self.what,
-            hint: self.hint.as_deref(),
+            detail: self.what.clone(),
+            hint: self.hint.clone(),
         };
         // Strings and a number always have a JSON form.
         let body = serde_json::to_string(&details).unwrap_or_default();
@@ -126,13 +127,16 @@ impl NotDone {
 }
 
 /// RFC 9457, section 3.1; without `type` it is `about:blank`, whose title is that of the status.
-#[derive(Serialize)]
-struct Details<'a> {
-    title: &'a str,
+#[derive(Debug, Serialize, ToSchema)]
+pub(crate) struct Details {
+    /// The status in words.
+    title: String,
     status: u16,
-    detail: &'a str,
+    /// What is wrong.
+    detail: String,
+    /// What to do.
     #[serde(skip_serializing_if = "Option::is_none")]
-    hint: Option<&'a str>,
+    hint: Option<String>,
 }
 
 /// A capital in front, a full stop behind.

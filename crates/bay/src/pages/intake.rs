@@ -21,15 +21,15 @@ use uuid::Uuid;
 #[serde(default)]
 pub(crate) struct Typed {
     /// Made by the form: what is sent twice is one job.
-    job: Option<Uuid>,
-    codes: String,
-    complaint: String,
-    vehicle: String,
-    odometer: String,
-    circuit: String,
-    altitude: String,
-    limit: String,
-    invented: bool,
+    pub(crate) job: Option<Uuid>,
+    pub(crate) codes: String,
+    pub(crate) complaint: String,
+    pub(crate) vehicle: String,
+    pub(crate) odometer: String,
+    pub(crate) circuit: String,
+    pub(crate) altitude: String,
+    pub(crate) limit: String,
+    pub(crate) invented: bool,
 }
 
 /// `GET /new`; what stands in the address is filled in.
@@ -61,7 +61,8 @@ pub(crate) async fn take(
     }
 }
 
-fn begin(desk: &mut Desk, typed: &Typed) -> Result<Held, Problem> {
+/// Begins a job with what was typed.
+pub(crate) fn begin(desk: &mut Desk, typed: &Typed) -> Result<Held, Problem> {
     let words = typed
         .codes
         .split([',', ';', ' ', '\n'])

@@ -15,6 +15,7 @@ mod place;
 mod steps;
 mod strip;
 
+use crate::api;
 use crate::assets;
 use crate::doors::{PICTURE, SMALL, at_most};
 use crate::not_done::NotDone;
@@ -25,6 +26,9 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use std::sync::Arc;
+
+pub(crate) use intake::{Typed as Intake, begin};
+pub(crate) use steps::{Step, write as write_step};
 
 /// Every address of the shop.
 pub(crate) fn all() -> Router<Arc<Shop>> {
@@ -44,7 +48,8 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/devices/{id}/revoke", post(devices::revoke))
         .route("/pair", get(pair::ask).post(pair::pair))
         .route("/assets/{*name}", get(assets::asset))
-        .route("/photos/{hash}", get(photos::show));
+        .route("/photos/{hash}", get(photos::show))
+        .merge(api::all());
     let pictures = Router::new().route("/jobs/{number}/photos", post(photos::keep));
     at_most(small, SMALL)
         .merge(at_most(pictures, PICTURE))

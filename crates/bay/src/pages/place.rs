@@ -8,7 +8,7 @@ use crate::shop::{Shop, Visitor};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
-use circuit::{PartId, Place};
+use circuit::{PartId, Place, Reads};
 use desk::{Case, Held, Problem, how, words};
 use engine::{NextCheck, Outlook};
 use maud::{Markup, html};
@@ -119,7 +119,7 @@ fn checks(held: &Held, case: &Case, outlook: &Outlook, here: &[&NextCheck]) -> M
         @for next in here {
             @let check = &case.model.checks()[next.check];
             section class="card" {
-                h3 { (words::plainly(circuit, check)) ", " (words::manner(check)) }
+                h3 { (words::plainly(circuit, check)) @if check.reads != Reads::YesNo { ", " (words::manner(check)) } }
                 p class="aside" {
                     (words::condition(circuit, check)) "; " (words::minutes(next.minutes))
                     "; expected cost until repaired if this comes first: " (format!("{:.0}", next.cost))

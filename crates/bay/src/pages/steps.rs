@@ -9,15 +9,17 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::{Extension, Form};
 use desk::{Case, Desk, Held, Problem, Sort};
-use job::{Behind, Closing, CodeStatus, EntryId, Event, JobId, Mended, Stage, Trip};
+use job::{Behind, Closing, CodeStatus, EntryId, Event, Mended, Stage, Trip};
 use maud::{Markup, html};
 use serde::Deserialize;
 use std::sync::Arc;
+use utoipa::ToSchema;
 use uuid::Uuid;
 
 /// One thing said, as it comes from a form.
-#[derive(Debug, Clone, Default, Deserialize)]
+#[derive(Debug, Clone, Default, Deserialize, ToSchema)]
 #[serde(default)]
+#[schema(example = json!({"step": "note", "text": "oil on the hose"}))]
 pub(crate) struct Step {
     /// Made by the form: what is sent twice counts once.
     entry: Option<Uuid>,
@@ -50,7 +52,7 @@ pub(crate) async fn take(
     let done = shop.with(&visitor, move |desk| {
         let held = desk.job(&number)?;
         match write(desk, &held, &step) {
-            Ok(job) => Ok(Ok((held.number, job))),
+            Ok(after) => Ok(Ok((after.number, after.job.id))),
             // It is said where the person is.
             Err(problem) if problem.sort != Sort::NotFound => {
                 let main = html! {
@@ -76,10 +78,10 @@ pub(crate) async fn take(
     }
 }
 
-fn write(desk: &mut Desk, held: &Held, step: &Step) -> Result<JobId, Problem> {
+/// Writes one thing down; the job after it.
+pub(crate) fn write(desk: &mut Desk, held: &Held, step: &Step) -> Result<Held, Problem> {
     let events = events(held, step)?;
-    let held = desk.write_as(held, events, step.entry.map(EntryId))?;
-    Ok(held.job.id)
+    desk.write_as(held, events, step.entry.map(EntryId))
 }
 
 fn events(held: &Held, step: &Step) -> Result<Vec<Event>, Problem> {

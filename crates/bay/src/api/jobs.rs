@@ -1,0 +1,178 @@
+//! Jobs for programs.
+
+use super::body::{Asked, Body};
+use super::said::{JobLine, JobState, NewJob, NewReading, stage};
+use crate::not_done::{Details, NotDone};
+use crate::pages::{Intake, Step, begin, write_step};
+use crate::shop::{Shop, Visitor};
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::{Extension, Json};
+use desk::{Problem, Reading};
+use job::EntryId;
+use serde::Deserialize;
+use std::sync::Arc;
+use store::Filter;
+use utoipa::IntoParams;
+
+/// Most jobs in one answer.
+const MOST: usize = 200;
+
+/// What to look for.
+#[derive(Debug, Default, Deserialize, IntoParams)]
+#[serde(default)]
+pub(crate) struct Wanted {
+    /// Words of the vehicle or the complaint.
+    words: String,
+    /// Only jobs in this stage.
+    stage: Option<String>,
+}
+
+/// The newest jobs, 200 at most.
+#[utoipa::path(get, path = "/api/jobs", params(Wanted), responses(
+    (status = 200, body = Vec<JobLine>),
+    (status = 400, body = Details, content_type = "application/problem+json"),
+    (status = 422, body = Details, content_type = "application/problem+json")
+))]
+pub(crate) async fn list(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Asked(wanted): Asked<Wanted>,
+) -> Result<Json<Vec<JobLine>>, NotDone> {
+    let stage = match wanted.stage.as_deref() {
+        None | Some("") => None,
+        Some(name) => {
+            Some(stage(name).ok_or_else(|| NotDone::bad_input(format!("no job has a stage `{name}`")))?)
+        }
+    };
+    let filter = Filter {
+        stage,
+        words: wanted.words,
+    };
+    let rows = shop
+        .with(&visitor, move |desk| desk.store().list(&filter, MOST, None))
+        .await?;
+    Ok(Json(rows.iter().map(JobLine::from).collect()))
+}
+
+/// Takes a vehicle in.
+#[utoipa::path(post, path = "/api/jobs", request_body = NewJob, responses(
+    (status = 201, body = JobState),
+    (status = 400, body = Details, content_type = "application/problem+json"),
+    (status = 413, body = Details, content_type = "application/problem+json"),
+    (status = 415, body = Details, content_type = "application/problem+json"),
+    (status = 422, body = Details, content_type = "application/problem+json")
+))]
+pub(crate) async fn take_in(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Body(new): Body<NewJob>,
+) -> Result<(StatusCode, Json<JobState>), NotDone> {
+    let intake = Intake {
+        job: new.job,
+        codes: new.codes.join(","),
+        complaint: new.complaint,
+        vehicle: new.vehicle,
+        odometer: new.odometer_km.map_or_else(String::new, |km| km.to_string()),
+        circuit: new.circuit,
+        altitude: new.altitude,
+        limit: String::new(),
+        invented: new.invented,
+    };
+    let held = shop.with(&visitor, move |desk| begin(desk, &intake)).await?;
+    shop.say_changed(held.job.id);
+    Ok((StatusCode::CREATED, Json(JobState::from(&held))))
+}
+
+/// A job by its number, or the beginning of its name.
+#[utoipa::path(get, path = "/api/jobs/{number}", params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
+    (status = 200, body = JobState),
+    (status = 400, body = Details, content_type = "application/problem+json"),
+    (status = 404, body = Details, content_type = "application/problem+json"),
+    (status = 422, body = Details, content_type = "application/problem+json")
+))]
+pub(crate) async fn show(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(number): Path<String>,
+) -> Result<Json<JobState>, NotDone> {
+    let held = shop.with(&visitor, move |desk| desk.job(&number)).await?;
+    Ok(Json(JobState::from(&held)))
+}
+
+/// A job's record: every entry, in its order.
+#[utoipa::path(get, path = "/api/jobs/{number}/record", params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
+    (status = 200, body = Vec<serde_json::Value>),
+    (status = 400, body = Details, content_type = "application/problem+json"),
+    (status = 404, body = Details, content_type = "application/problem+json"),
+    (status = 422, body = Details, content_type = "application/problem+json")
+))]
+pub(crate) async fn record(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(number): Path<String>,
+) -> Result<Json<Vec<job::Entry>>, NotDone> {
+    let held = shop.with(&visitor, move |desk| desk.job(&number)).await?;
+    Ok(Json(job::in_order(&held.entries).into_iter().cloned().collect()))
+}
+
+/// Notes a reading.
+#[utoipa::path(post, path = "/api/jobs/{number}/readings", request_body = NewReading,
+    params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
+    (status = 200, body = JobState),
+    (status = 400, body = Details, content_type = "application/problem+json"),
+    (status = 404, body = Details, content_type = "application/problem+json"),
+    (status = 413, body = Details, content_type = "application/problem+json"),
+    (status = 415, body = Details, content_type = "application/problem+json"),
+    (status = 422, body = Details, content_type = "application/problem+json")
+))]
+pub(crate) async fn read(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(number): Path<String>,
+    Body(new): Body<NewReading>,
+) -> Result<Json<JobState>, NotDone> {
+    let held = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        let (model, _) = desk::known(&held)?;
+        let said = new
+            .said()
+            .ok_or_else(|| Problem::bad_input("a reading is one of `value`, `bound` and `answer`", None))?;
+        let reading = Reading {
+            check: new.check.clone(),
+            said,
+        };
+        let noted = desk::note(&held, &model, &[reading], new.instrument.as_deref(), new.minutes)?;
+        desk.write_as(&held, noted.events, new.entry.map(EntryId))
+    });
+    let held = held.await?;
+    shop.say_changed(held.job.id);
+    Ok(Json(JobState::from(&held)))
+}
+
+/// Says one thing of a job: `undo`, `caution`, `note`, `code`, `rule-out`, `cause`, `stands`, `new-part`, `repair`, `proof`,
+/// `trip`, `seen-again`, `close`, `reopen`.
+#[utoipa::path(post, path = "/api/jobs/{number}/steps", request_body = Step,
+    params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
+    (status = 200, body = JobState),
+    (status = 400, body = Details, content_type = "application/problem+json"),
+    (status = 404, body = Details, content_type = "application/problem+json"),
+    (status = 409, body = Details, content_type = "application/problem+json", description = "Something is still missing"),
+    (status = 413, body = Details, content_type = "application/problem+json"),
+    (status = 415, body = Details, content_type = "application/problem+json"),
+    (status = 422, body = Details, content_type = "application/problem+json")
+))]
+pub(crate) async fn step(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(number): Path<String>,
+    Body(step): Body<Step>,
+) -> Result<Json<JobState>, NotDone> {
+    let held = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        write_step(desk, &held, &step)
+    });
+    let held = held.await?;
+    shop.say_changed(held.job.id);
+    Ok(Json(JobState::from(&held)))
+}
