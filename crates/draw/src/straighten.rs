@@ -11,7 +11,7 @@ use std::cell::Cell;
 /// Rounds over all cells; they end by themselves before.
 const ROUNDS: usize = 20;
 
-/// A move that pushes more cells than this is given up: it would rarely help.
+/// A move of more cells than this is given up: it would rarely help, and takes long.
 const MOST_MOVED: usize = 100;
 
 struct Straightening<'a> {
@@ -106,7 +106,7 @@ impl Straightening<'_> {
         for cell in 0..self.tops.len() {
             moved |= self.improve(&[cell]);
             let block = self.block(cell);
-            if block.len() > 1 && block[0] == cell {
+            if (2..=MOST_MOVED).contains(&block.len()) && block[0] == cell {
                 moved |= self.improve(&block);
             }
         }
