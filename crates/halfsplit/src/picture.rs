@@ -20,7 +20,7 @@ pub(crate) fn svg(circuit: &Circuit, notes: &Notes) -> String {
     draw::svg(&draw::layout(circuit), circuit, notes, &draw::Style::default())
 }
 
-/// Wide enough for most circuits, and narrow enough that the smallest words are 6 pt high on a sheet of A4.
+/// Wide enough for most circuits, and narrow enough that the smallest words are 7 pt high on a sheet of A4.
 const PAPER: u32 = 780;
 
 /// The same for paper: black on white, parted into bands where it is too wide for a sheet.
