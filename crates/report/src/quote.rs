@@ -37,7 +37,10 @@ pub(crate) fn for_customer(page: &mut Page, sheet: &Sheet) {
             money(quote, more)
         ));
     }
-    page.text(format!("If you stop here: {}", quote.if_stopped));
+    // After a repair it would tell of a vehicle that is no longer so.
+    if job.repairs.is_empty() {
+        page.text(format!("If you stop here: {}", quote.if_stopped));
+    }
     if let Some(answer) = answer(job, "You") {
         page.text(answer);
     }
@@ -69,7 +72,12 @@ pub(crate) fn for_shop(page: &mut Page, sheet: &Sheet) {
             money(quote, more)
         ));
     }
-    page.text(format!("If the customer stops: {}", quote.if_stopped));
+    let stopping = if job.repairs.is_empty() {
+        "If the customer stops"
+    } else {
+        "If the customer had stopped then"
+    };
+    page.text(format!("{stopping}: {}", quote.if_stopped));
     if let Some(answer) = answer(job, "The customer") {
         page.text(answer);
     }
