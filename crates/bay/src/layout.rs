@@ -35,8 +35,12 @@ pub fn layout(title: &str, nav: Nav, main: &Markup) -> Html<String> {
                 script type="module" src="/assets/bay.js" {}
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
             }
-            body data-waiting="Kept on this device until the network is back: {n}." data-back="take the last digit back" {
+            body data-waiting="Kept on this device until the shop answers: {n}." data-refused="Not taken:"
+                data-there="To its page" data-discard="Discard"
+                data-meanwhile="Meanwhile others went on; what you are typing here is kept." data-go="Leave it and go on"
+                data-pad="Number pad" data-back="Take the last digit back" data-minus="Minus" data-keys="The device's own keys" {
                 a class="skip" href="#main" { "Skip to the content" }
+                div id="outbox" role="status" {}
                 header {
                     nav aria-label="Shop" {
                         @for (entry, address, word) in Nav::ENTRIES {

@@ -32,6 +32,13 @@ pub struct Held {
 /// Closed jobs that are let teach by the way: more would be felt.
 const BY_THE_WAY: usize = 20;
 
+impl Held {
+    /// Whether this was written down already: what is sent again counts once, and is no mistake.
+    pub fn says(&self, name: Option<EntryId>) -> bool {
+        name.is_some_and(|name| self.entries.iter().any(|entry| entry.id == name))
+    }
+}
+
 impl Desk {
     /// A desk at an open store.
     pub fn new(store: Box<dyn Store>, who: String, device: String) -> Self {
@@ -111,7 +118,7 @@ impl Desk {
         events: Vec<Event>,
         name: Option<EntryId>,
     ) -> Result<Held, Problem> {
-        if name.is_some_and(|name| held.entries.iter().any(|entry| entry.id == name)) {
+        if held.says(name) {
             return Ok(held.clone());
         }
         let entries = self.entries(held.job.id, held.job.next_turn, events, name);

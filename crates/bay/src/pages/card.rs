@@ -99,7 +99,7 @@ pub(crate) async fn all(
         let (case, _) = Case::of(&held, &model, visitor_units())?;
         let next = case.next(&engine::outlook(&case.belief));
         let main = html! {
-            p { a href={ "/jobs/" (held.number) } { (title(&held)) } }
+            p { a class="more" href={ "/jobs/" (held.number) } { (title(&held)) } }
             ul class="plain" {
                 @for next in &next {
                     @let check = &model.checks()[next.check];
@@ -128,6 +128,9 @@ pub(crate) async fn read(
 ) -> Result<Response, NotDone> {
     let written = shop.with(&visitor, move |desk| {
         let held = desk.job(&number)?;
+        if held.says(typed.entry.map(job::EntryId)) {
+            return Ok(Ok((held.number, held.job.id)));
+        }
         let (model, _) = desk::known(&held)?;
         let reading = Reading {
             check: typed.check.clone(),
@@ -182,7 +185,7 @@ fn page(held: &Held, check: &str, refused: Option<(&Typed, &Problem)>) -> Result
         refused,
     };
     let main = html! {
-        p { a href={ "/jobs/" (held.number) } { (title(held)) } }
+        p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
         (card(held, &case, &outlook, &asked))
     };
     Ok((words::plainly(model.circuit(), &model.checks()[index]), main))
@@ -210,7 +213,7 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
                 p class="caution" { strong { (caution.hazard) } " " (caution.precaution) }
             }
             @if !unread.is_empty() {
-                form method="post" action={ "/jobs/" (held.number) "/steps" } data-keep="caution" {
+                form method="post" action={ "/jobs/" (held.job.id) "/steps" } data-keep="caution" {
                     input type="hidden" name="entry" value=(Uuid::now_v7());
                     input type="hidden" name="step" value="caution";
                     input type="hidden" name="of" value=(check.id);
@@ -227,11 +230,24 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
             (strip::of(case, outlook, asked.check))
             @if let Some(why) = asked.why { p { strong { "Why this one: " } (why) "." } }
             @if held.job.stage == Stage::Closed {
+                @if let Some((typed, problem)) = asked.refused {
+                    (wrong(problem))
+                    p { "It was: " strong { (typed.said().text()) } }
+                }
                 p class="aside" { "The job is closed: reopen it to note a reading." }
             } @else {
                 (form(held, case, asked))
             }
             p class="aside" { code { (check.id) } }
+        }
+    }
+}
+
+fn wrong(problem: &Problem) -> Markup {
+    html! {
+        p class="problem" role="alert" id="wrong" {
+            (problem.message)
+            @if let Some(hint) = &problem.hint { " " (hint) }
         }
     }
 }
@@ -243,15 +259,10 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
     let figure = typed.map_or("", |typed| &typed.figure);
     let entry = typed.and_then(|typed| typed.entry).unwrap_or_else(Uuid::now_v7);
     html! {
-        form class="reading" method="post" action={ "/jobs/" (held.number) "/readings" } data-keep=(check.id) {
+        form class="reading" method="post" action={ "/jobs/" (held.job.id) "/readings" } data-keep=(check.id) {
             input type="hidden" name="entry" value=(entry);
             input type="hidden" name="check" value=(check.id);
-            @if let Some((_, problem)) = asked.refused {
-                p class="problem" role="alert" id="wrong" {
-                    (problem.message)
-                    @if let Some(hint) = &problem.hint { " " (hint) }
-                }
-            }
+            @if let Some((_, problem)) = asked.refused { (wrong(problem)) }
             @if check.reads == Reads::YesNo {
                 div class="row answers" {
                     button name="sort" value="yes" { "Yes" }

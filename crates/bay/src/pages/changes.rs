@@ -11,7 +11,7 @@ use std::sync::Arc;
 use tokio_stream::wrappers::BroadcastStream;
 use tokio_stream::{Stream, StreamExt as _};
 
-/// `GET /jobs/{number}/changes`: one event each time something was written.
+/// `GET /jobs/{number}/changes`: how many entries there are, then one event each time something was written.
 pub(crate) async fn listen(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
@@ -26,5 +26,9 @@ pub(crate) async fn listen(
         // Whoever lagged behind may have missed it.
         Ok(_) | Err(_) => Some(Ok(Event::default().event("changed").data("job"))),
     });
+    let stands = Event::default()
+        .event("stands")
+        .data(held.entries.len().to_string());
+    let told = tokio_stream::once(Ok(stands)).chain(told);
     Ok(Sse::new(told).keep_alive(KeepAlive::default()))
 }

@@ -56,7 +56,8 @@ pub(crate) fn screen(held: &Held, units: Units) -> Result<Markup, Problem> {
     let measuring = matches!(held.job.stage, Stage::Checking | Stage::Proven | Stage::Quoted);
     let moved = history.moved.iter().map(|moved| (moved.part, moved.why.as_str()));
     Ok(html! {
-        div id="job" data-job=(held.number) data-events={ "/jobs/" (held.number) "/changes" } {
+        div id="job" data-job=(held.number) data-events={ "/jobs/" (held.number) "/changes" }
+            data-entries=(held.entries.len()) {
             (head(held))
             (warnings(&case))
             @if measuring { (next_card(held, &case, &outlook, &next)) }

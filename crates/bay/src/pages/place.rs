@@ -52,7 +52,7 @@ fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
         })
         .collect();
     html! {
-        p { a href={ "/jobs/" (held.number) } { (title(held)) } }
+        p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
         p class="share" { strong { (words::percent(share)) } " " (words::chance(share)) " that it is at fault" }
         p class="aside" { (known.kind.name) ", " code { (known.id) } }
         h2 { "How it can fail" }
@@ -101,7 +101,7 @@ pub(crate) async fn joint(
             )
             .collect();
         let main = html! {
-            p { a href={ "/jobs/" (held.number) } { (title(&held)) } }
+            p { a class="more" href={ "/jobs/" (held.number) } { (title(&held)) } }
             h2 { "Checks here" }
             (checks(&held, &case, &outlook, &here))
         };

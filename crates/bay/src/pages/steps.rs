@@ -51,6 +51,9 @@ pub(crate) async fn take(
 ) -> Result<Response, NotDone> {
     let done = shop.with(&visitor, move |desk| {
         let held = desk.job(&number)?;
+        if held.says(step.entry.map(EntryId)) {
+            return Ok(Ok((held.number, held.job.id)));
+        }
         match write(desk, &held, &step) {
             Ok(after) => Ok(Ok((after.number, after.job.id))),
             // It is said where the person is.
@@ -259,7 +262,7 @@ pub(crate) fn number(text: &str, what: &str) -> Result<Option<f64>, Problem> {
 /// A form that says one thing; `inside` stands between its hidden fields and its button.
 fn form(held: &Held, step: &str, button: &str, inside: &Markup) -> Markup {
     html! {
-        form method="post" action={ "/jobs/" (held.number) "/steps" } data-keep=(step) {
+        form method="post" action={ "/jobs/" (held.job.id) "/steps" } data-keep=(step) {
             input type="hidden" name="entry" value=(Uuid::now_v7());
             input type="hidden" name="step" value=(step);
             (inside)
