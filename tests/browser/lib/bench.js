@@ -1,0 +1,45 @@
+// What a person does at the bay screen, by taps alone.
+
+// A finger where the page has one, else a pointer.
+export async function tap(page, target) {
+  await target.scrollIntoViewIfNeeded();
+  if (page.touch) await target.tap();
+  else await target.click();
+}
+
+// Types a figure on the page's number pad.
+export async function onThePad(page, figure) {
+  const pad = page.getByRole("group", { name: "Number pad" });
+  for (const digit of figure) await tap(page, pad.getByText(digit, { exact: true }));
+}
+
+// Leads to the card of a check, however far down the list it stands.
+export async function toCheck(page, check) {
+  if ((await page.locator("section.card > p > code").allTextContents()).includes(check)) return;
+  const instead = page.locator("details.others");
+  if (!(await instead.evaluate((element) => element.open))) await tap(page, instead.locator("summary"));
+  await tap(page, page.getByRole("link", { name: "All checks" }));
+  await page.getByRole("heading", { level: 1, name: "All checks" }).waitFor();
+  await tap(page, page.locator(`a[href$="/checks/${check}"]`));
+  await page.locator("section.card > p > code", { hasText: check }).waitFor();
+}
+
+// Notes what a check read: a figure, with its unit if it is not the one that stands there, or an answer's button.
+export async function note(page, check, what) {
+  await toCheck(page, check);
+  const form = page.locator("form.reading");
+  if (what.figure) {
+    await onThePad(page, what.figure);
+    if (what.unit) await form.getByRole("combobox", { name: "Unit" }).selectOption(what.unit);
+    await tap(page, form.getByRole("button", { name: "Note it" }));
+  } else {
+    await tap(page, form.getByRole("button", { name: what.answer, exact: true }));
+  }
+  await inTheLog(page, check);
+}
+
+// Waits until the job's page shows that something was done.
+export async function inTheLog(page, words) {
+  const log = page.locator("details.log");
+  await log.locator("li", { hasText: words }).first().waitFor({ state: "attached" });
+}
