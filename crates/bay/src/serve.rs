@@ -160,7 +160,12 @@ pub fn open(asked: &Asked) -> Result<Open, ServeError> {
         let tls = RustlsAcceptor::new(outside.certificate.config.clone())
             .handshake_timeout(bounds.head)
             .acceptor(gate);
-        let renewal = renewed(folder, outside.names, outside.certificate.config);
+        let renewal = renewed(
+            folder,
+            outside.names,
+            outside.certificate.config,
+            open.guard.clone(),
+        );
         open.inside.spawn(renewal);
         open.serve(
             server(outside.listener, bounds)?.acceptor(tls),
@@ -209,7 +214,7 @@ impl Outside {
 }
 
 /// Renews the certificate in time while the shop stays open for months.
-async fn renewed(folder: PathBuf, names: Vec<String>, config: RustlsConfig) {
+async fn renewed(folder: PathBuf, names: Vec<String>, config: RustlsConfig, guard: Arc<Guard>) {
     loop {
         tokio::time::sleep(LOOK_AGAIN).await;
         let (folder, names) = (folder.clone(), names.clone());
@@ -217,6 +222,7 @@ async fn renewed(folder: PathBuf, names: Vec<String>, config: RustlsConfig) {
         // If it cannot be written now, the old one holds for some weeks more, and it is tried again.
         if let Ok(Ok(certificate)) = made.await {
             config.reload_from_config(certificate.config.get_inner());
+            guard.note_fingerprint(certificate.fingerprint);
         }
     }
 }
@@ -281,11 +287,11 @@ impl Open {
     /// # Errors
     /// The system gives no random numbers.
     pub fn invite(&self) -> Result<Option<Invitation>, ServeError> {
-        let Some(network) = &self.guard.network else {
+        let Some(network) = self.guard.network() else {
             return Ok(None);
         };
         let code = self.guard.new_code()?;
-        Ok(Some(Invitation::new(network, code)))
+        Ok(Some(Invitation::new(&network, code)))
     }
 
     /// Stays open until the process is told to end (an interrupt or, where there is one, a request to terminate), then

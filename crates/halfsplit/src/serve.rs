@@ -12,7 +12,7 @@ pub(crate) struct Serve {
     #[arg(long, value_name = "ADDR", value_parser = address)]
     pub(crate) listen: Option<SocketAddr>,
     /// Another name by which the shop's network calls this machine. May be given again
-    #[arg(long = "name", value_name = "NAME")]
+    #[arg(long = "name", value_name = "NAME", value_parser = name)]
     pub(crate) names: Vec<String>,
     /// Where the shop's jobs are, as for `halfsplit job`
     #[arg(long, value_name = "FILE|URL")]
@@ -39,6 +39,21 @@ fn address(text: &str) -> Result<SocketAddr, String> {
     whole.or_else(bare).ok_or_else(|| {
         "an address of this machine is wanted, for instance 127.0.0.1:8427, or 0.0.0.0:8443 for the shop's network".to_owned()
     })
+}
+
+/// A name as the network knows it (RFC 1123, section 2.1).
+fn name(text: &str) -> Result<String, String> {
+    let letters = text
+        .bytes()
+        .all(|c| c.is_ascii_alphanumeric() || c == b'-' || c == b'.');
+    if letters && !text.is_empty() {
+        Ok(text.to_owned())
+    } else {
+        Err(
+            "a name of letters, digits, hyphens and dots is wanted, for instance bench.shop.example"
+                .to_owned(),
+        )
+    }
 }
 
 #[cfg(feature = "bay")]

@@ -111,6 +111,8 @@ fn an_address_that_is_taken_or_none_is_refused() {
     );
     let err = desk.refused(&[&serve[..], &["the-bench"]].concat(), 2);
     assert!(err.contains("0.0.0.0:8443"), "{err}");
+    let err = desk.refused(&["serve", "--no-browser", "--name", "the bench"], 2);
+    assert!(err.contains("bench.shop.example"), "{err}");
 }
 
 #[test]

@@ -28,8 +28,7 @@ pub(crate) struct Guard {
     pairing: Mutex<Pairing>,
     rates: Mutex<Rates>,
     code_life: Duration,
-    /// `None` where only this machine can come in.
-    pub(crate) network: Option<Network>,
+    network: Option<Mutex<Network>>,
 }
 
 impl Guard {
@@ -44,8 +43,20 @@ impl Guard {
             pairing: Mutex::default(),
             rates: Mutex::default(),
             code_life,
-            network,
+            network: network.map(Mutex::new),
         })
+    }
+
+    /// The door to the shop's network; `None` where only this machine can come in.
+    pub(crate) fn network(&self) -> Option<Network> {
+        self.network.as_ref().map(|network| lock(network).clone())
+    }
+
+    /// Notes what a renewed certificate looks like.
+    pub(crate) fn note_fingerprint(&self, fingerprint: String) {
+        if let Some(network) = &self.network {
+            lock(network).fingerprint = fingerprint;
+        }
     }
 
     /// A new code in place of the one before.

@@ -42,8 +42,8 @@ use tower_http::timeout::TimeoutLayer;
 const COOKIE: &str = "__Host-halfsplit-device";
 /// How long a browser keeps it, s: 400 days, the most that browsers allow.
 const COOKIE_S: u32 = 34_560_000;
-/// How long a page may think.
-const THINKING: Duration = Duration::from_mins(1);
+/// How long a request may take until its answer begins, with what it brings.
+const THINKING: Duration = Duration::from_mins(3);
 /// Programs and pages of this machine.
 const HERE: Rate = Rate {
     burst: 1000,

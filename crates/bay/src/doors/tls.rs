@@ -131,3 +131,64 @@ fn fingerprint(certificate: &CertificateDer<'_>) -> String {
         .collect();
     bytes.join(":")
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop at once")]
+    use super::*;
+
+    /// What was made for these names at this hour, in a folder of its own.
+    struct Folder(std::path::PathBuf);
+
+    impl Folder {
+        fn new() -> Self {
+            let folder = std::env::temp_dir().join(format!("bay-tls-{}", uuid::Uuid::now_v7()));
+            keep::make(&folder).unwrap();
+            Self(folder)
+        }
+
+        fn made(&self, names: &[&str], days: i64) -> String {
+            let names: Vec<String> = names.iter().map(|name| (*name).to_owned()).collect();
+            let now = Timestamp::from_second((20_000 + days) * 86_400).unwrap();
+            certificate(&self.0, &names, now).unwrap().fingerprint
+        }
+    }
+
+    impl Drop for Folder {
+        fn drop(&mut self) {
+            let _ = std::fs::remove_dir_all(&self.0);
+        }
+    }
+
+    #[test]
+    fn it_is_made_once_and_renewed_before_it_ends() {
+        let folder = Folder::new();
+        let first = folder.made(&["192.168.1.5"], 0);
+        assert_eq!(first.len(), 32 * 3 - 1);
+        assert_eq!(folder.made(&["192.168.1.5"], DAYS - RENEW_DAYS), first);
+        let second = folder.made(&["192.168.1.5"], DAYS - RENEW_DAYS + 1);
+        assert_ne!(second, first);
+        assert_eq!(folder.made(&["192.168.1.5"], DAYS + 1), second);
+    }
+
+    #[test]
+    fn a_new_address_needs_another_one_and_an_old_address_does_not() {
+        let folder = Folder::new();
+        let first = folder.made(&["192.168.1.5", "bench"], 0);
+        let second = folder.made(&["192.168.1.6", "bench"], 0);
+        assert_ne!(second, first);
+        assert_eq!(folder.made(&["192.168.1.5", "fd00::1"], 0).len(), first.len());
+        let third = folder.made(&["192.168.1.6", "fd00::1"], 0);
+        assert_eq!(folder.made(&["192.168.1.5", "bench"], 0), third);
+    }
+
+    #[test]
+    fn half_of_it_is_none_of_it() {
+        for missing in ["key.pem", "certificate.pem", "certificate.json"] {
+            let folder = Folder::new();
+            let first = folder.made(&["bench"], 0);
+            std::fs::remove_file(folder.0.join(missing)).unwrap();
+            assert_ne!(folder.made(&["bench"], 0), first, "{missing}");
+        }
+    }
+}

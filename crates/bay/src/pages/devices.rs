@@ -39,7 +39,7 @@ pub(crate) async fn list(
 
 /// How one more comes in.
 fn add(guard: &Guard) -> Markup {
-    let Some(network) = &guard.network else {
+    let Some(network) = guard.network() else {
         return html! {
             p { "Only this machine can come in now. For phones and tablets, close the shop and open it on its network:" }
             p { code { "halfsplit serve --listen 0.0.0.0:8443" } }
@@ -47,7 +47,7 @@ fn add(guard: &Guard) -> Markup {
     };
     html! {
         @if let Some((code, left)) = guard.code() {
-            @let invitation = Invitation::new(network, code);
+            @let invitation = Invitation::new(&network, code);
             p { "Scan this with the device, or type the address and the code there. It is good for one device and "
                 (left.as_secs() / 60 + 1) " minutes." }
             (invitation.picture())
@@ -84,7 +84,7 @@ pub(crate) async fn code(
             "a code is made at the shop's machine only",
         ));
     }
-    if guard.network.is_none() {
+    if guard.network().is_none() {
         return Err(NotDone::new(
             StatusCode::CONFLICT,
             "no door is open to the shop's network, so a code would be of no use",
