@@ -8,6 +8,10 @@ use maud::{DOCTYPE, Markup, html};
 pub enum Nav {
     /// The jobs.
     Jobs,
+    /// The circuits, and what faults do to them.
+    Circuits,
+    /// Hidden faults to find.
+    Practice,
     /// Phones and tablets that may come in.
     Devices,
     /// Nowhere: something went wrong, or nobody is in yet.
@@ -16,8 +20,12 @@ pub enum Nav {
 
 impl Nav {
     /// Those with an entry, in order: address and word.
-    const ENTRIES: [(Self, &'static str, &'static str); 2] =
-        [(Self::Jobs, "/", "Jobs"), (Self::Devices, "/devices", "Devices")];
+    const ENTRIES: [(Self, &'static str, &'static str); 4] = [
+        (Self::Jobs, "/", "Jobs"),
+        (Self::Circuits, "/circuits", "Circuits"),
+        (Self::Practice, "/practice", "Practice"),
+        (Self::Devices, "/devices", "Devices"),
+    ];
 }
 
 /// A whole page: `main` between the way around the shop and what always has to be said.

@@ -6,12 +6,14 @@
 
 mod api;
 mod assets;
+mod circuits;
 mod doors;
 mod invitation;
 mod layout;
 mod not_done;
 mod pages;
 mod serve;
+mod shelf;
 mod shop;
 
 pub use invitation::Invitation;

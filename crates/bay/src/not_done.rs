@@ -98,6 +98,13 @@ impl NotDone {
         response
     }
 
+    /// The problem as it stands on a page beside what was typed.
+    pub(crate) fn told(&self) -> maud::Markup {
+        html! {
+            p class="problem" role="alert" { (sentence(&self.what)) @if let Some(hint) = &self.hint { " " (sentence(hint)) } }
+        }
+    }
+
     fn page(&self) -> axum::response::Html<String> {
         let title = match self.status {
             StatusCode::NOT_FOUND => "Not found",

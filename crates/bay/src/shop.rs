@@ -1,6 +1,7 @@
 //! The shop as every page sees it: its desks, and word of what changes.
 
 use crate::not_done::NotDone;
+use crate::shelf::Shelf;
 use desk::Desk;
 use job::JobId;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -78,6 +79,14 @@ impl Shop {
         if let Some(changed) = self.changed().as_ref() {
             // That nobody listens is no fault.
             let _ = changed.send(job);
+        }
+    }
+
+    /// Where its own circuits are kept.
+    pub(crate) fn shelf(&self) -> Shelf {
+        match &self.location {
+            Location::File(file) => Shelf::beside(Some(file)),
+            Location::Server(_) => Shelf::beside(None),
         }
     }
 

@@ -19,6 +19,7 @@ mod proof;
 pub mod quote;
 mod readings;
 mod scene;
+mod what_if;
 
 pub use case::{changed, job_evidence, load_job};
 pub use cautions::{cautions, cautions_of_work};
@@ -26,11 +27,12 @@ pub use history::{History, Moved, NotUsed, bad_from_new, history};
 pub use learnt::{Learnt, LearntKind, LearntMinutes, LearntShare, learnt};
 pub use lesson::lesson;
 pub use library::{Shipped, leading_from, shipped, shipped_called};
-pub use load::{Loaded, load, load_bytes};
+pub use load::{Loaded, kinds, load, load_bytes};
 pub use proof::{BAR, Proven, direct, proven};
 pub use quote::{Terms, TermsError, quote};
 pub use readings::{Evidence, evidence};
 pub use scene::Scene;
+pub use what_if::{WhatIf, what_if};
 
 pub use belief::{
     Belief, Effort, Expected, Fit, Known, Observation, Outcome, Outlook, Reason, Surroundings, Suspect,

@@ -34,3 +34,8 @@ pub fn load_bytes(name: &str, bytes: &[u8]) -> Loaded {
         findings: outcome.findings,
     }
 }
+
+/// The kinds of parts that a description may name.
+pub fn kinds() -> &'static [&'static circuit::KindSpec] {
+    physics::catalogue().kinds()
+}

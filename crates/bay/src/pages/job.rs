@@ -65,6 +65,7 @@ pub(crate) fn screen(held: &Held, units: Units) -> Result<Markup, Problem> {
             section aria-labelledby="circuit" {
                 h2 id="circuit" { (model.circuit().title) }
                 (drawing::of(held, &case, next.first().map(|next| next.check)))
+                p { a class="more" href={ "/jobs/" (held.number) "/what-if" } { "What if: set a fault and see what every gauge shows" } }
             }
             (suspects(held, &case, &outlook, &next))
             (reasons(held, &case))

@@ -1,9 +1,12 @@
 //! The pages, each a function from a request to a page; this is their list of addresses.
 
+mod begin;
 mod card;
 mod changes;
+mod circuits;
 mod devices;
 mod drawing;
+mod edit;
 mod hookup;
 mod intake;
 mod job;
@@ -12,8 +15,10 @@ mod log;
 mod pair;
 mod photos;
 mod place;
+mod practice;
 mod steps;
 mod strip;
+mod what_if;
 
 use crate::api;
 use crate::assets;
@@ -47,6 +52,17 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/devices/code", post(devices::code))
         .route("/devices/{id}/revoke", post(devices::revoke))
         .route("/pair", get(pair::ask).post(pair::pair))
+        .route("/circuits", get(circuits::list).post(edit::keep))
+        .route("/circuits/look", post(edit::look))
+        .route("/circuits/new", get(begin::ask).post(begin::write))
+        .route("/circuits/{name}/edit", get(edit::edit))
+        .route("/circuits/{name}", get(circuits::show))
+        .route("/practice", get(practice::ask).post(practice::begin))
+        .route("/practice/{id}", get(practice::show).post(practice::step))
+        .route("/what-if/{circuit}", get(what_if::show))
+        .route("/what-if/{circuit}/solve", get(what_if::solve))
+        .route("/jobs/{number}/what-if", get(what_if::show_job))
+        .route("/jobs/{number}/what-if/solve", get(what_if::solve_job))
         .route("/assets/{*name}", get(assets::asset))
         .route("/photos/{hash}", get(photos::show))
         .merge(api::all());

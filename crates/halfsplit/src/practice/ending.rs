@@ -2,9 +2,6 @@
 
 use super::sitting::{Sitting, Step};
 use crate::page::Page;
-use crate::show::Units;
-use crate::words;
-use circuit::{Circuit, FaultId};
 use engine::practice::{Contestant, Record, Workshop, World, play, record};
 
 /// The other one's way through the same job.
@@ -51,22 +48,7 @@ pub(super) fn tell(sitting: &Sitting, other: (&str, &Record), page: &mut Page) {
 }
 
 fn hidden(sitting: &Sitting) -> String {
-    let circuit = sitting.model.circuit();
-    let cause = sitting.job.hidden().cause();
-    if cause.is_empty() {
-        return "nothing in this circuit; the cause lay beyond it".to_owned();
-    }
-    let named: Vec<String> = cause.iter().map(|fault| described(circuit, *fault)).collect();
-    words::list(&named)
-}
-
-/// A fault with its severity and what it is, in words.
-fn described(circuit: &Circuit, (fault, severity): (FaultId, f64)) -> String {
-    let spec = circuit.fault_spec(fault);
-    let how_bad = spec.severity.map_or_else(String::new, |known| {
-        format!(", {} {}", known.what, Units::severity(&known, severity, severity))
-    });
-    format!("{}{how_bad} ({})", circuit.fault_name(fault), spec.what)
+    desk::hidden(sitting.model.circuit(), sitting.job.hidden().cause())
 }
 
 /// The step that cost most: the one that raised the cost to be expected most, where that was reckoned; else the one that

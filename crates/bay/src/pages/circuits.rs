@@ -1,0 +1,193 @@
+//! The library of circuits: what each is, its drawing, parts and checks.
+
+use crate::circuits::{self, Ready};
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::shop::Shop;
+use axum::extract::{Path, Query, State};
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use circuit::{Circuit, Medium};
+use desk::words;
+use draw::{Notes, Sheet, Style};
+use maud::{Markup, PreEscaped, html};
+use serde::Deserialize;
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+/// Width of a drawing in drawing units, one a pixel: on a phone held upright, and beside others.
+const WIDTHS: (u32, u32) = (356, 1200);
+
+/// What to look for.
+#[derive(Debug, Default, Deserialize)]
+pub(crate) struct Asked {
+    #[serde(default)]
+    words: String,
+}
+
+/// `GET /circuits`
+pub(crate) async fn list(
+    State(shop): State<Arc<Shop>>,
+    Query(asked): Query<Asked>,
+) -> Result<Html<String>, NotDone> {
+    let page = tokio::task::spawn_blocking(move || library(&shop, &asked.words));
+    let main = page.await.map_err(|_| NotDone::broken())?;
+    Ok(layout("Circuits", Nav::Circuits, &main))
+}
+
+fn library(shop: &Shop, words: &str) -> Markup {
+    let mut usable = Vec::new();
+    let mut broken = Vec::new();
+    for name in circuits::names(shop) {
+        match circuits::called(shop, &name) {
+            Ok(ready) => usable.push(ready),
+            Err(_) => broken.push(name),
+        }
+    }
+    usable.retain(|ready| has_all(ready.model.circuit(), words));
+    html! {
+        link rel="stylesheet" href="/assets/learn.css";
+        form class="search" role="search" method="get" action="/circuits" {
+            label for="words" { "A code, a complaint, a part, a word" }
+            div class="row" {
+                input id="words" name="words" type="search" value=(words) autocomplete="off";
+                button { "Search" }
+            }
+        }
+        p { a class="button" href="/circuits/new" { "Describe a new circuit" } }
+        @if usable.is_empty() {
+            p { "No circuit has all of these words. " a href="/circuits" { "All circuits" } }
+        }
+        ul class="library" { @for ready in &usable { (entry(ready.model.circuit(), ready)) } }
+        @if !broken.is_empty() {
+            h2 { "Kept with errors in them" }
+            ul class="plain" { @for name in &broken { li { a class="wide" href={ "/circuits/" (name) "/edit" } { (name) } } } }
+        }
+    }
+}
+
+/// `true` if every word stands somewhere in what the circuit says of itself.
+fn has_all(circuit: &Circuit, words: &str) -> bool {
+    let mut text = format!("{} {} {} ", circuit.name, circuit.title, circuit.about);
+    text.extend(
+        circuit
+            .codes
+            .iter()
+            .chain(&circuit.symptoms)
+            .map(|word| format!("{word} ")),
+    );
+    for part in &circuit.parts {
+        text.push_str(&format!(
+            "{} {} {} ",
+            part.id,
+            part.kind.name,
+            part.what.as_deref().unwrap_or_default()
+        ));
+    }
+    let text = text.to_lowercase();
+    words
+        .to_lowercase()
+        .split_whitespace()
+        .all(|word| text.contains(word))
+}
+
+fn media(circuit: &Circuit) -> String {
+    let media: BTreeSet<Medium> = circuit.joints.iter().map(|joint| joint.medium).collect();
+    let word = |medium: &Medium| match medium {
+        Medium::Air => "air",
+        Medium::Electric => "electric",
+        Medium::Rod => "rods",
+    };
+    let words: Vec<String> = media.iter().map(|medium| word(medium).to_owned()).collect();
+    words::list(&words)
+}
+
+fn entry(circuit: &Circuit, ready: &Ready) -> Markup {
+    html! {
+        li class="entry" {
+            a class="wide" href={ "/circuits/" (circuit.name) } {
+                strong { (circuit.title) @if circuit.invented { " (invented)" } }
+                span class="aside" { (media(circuit)) ", " (circuit.parts.len()) " parts, " (ready.model.checks().len()) " checks" }
+            }
+            p class="aside" {
+                @for code in &circuit.codes { code { (code) } " " }
+                (circuit.symptoms.join("; "))
+            }
+            figure class="drawing small" aria-hidden="true" { (PreEscaped(svg(ready, None, false))) }
+            p { a class="more" href={ "/what-if/" (circuit.name) } { "What if" } " " a class="more" href={ "/practice?circuit=" (circuit.name) } { "Practice" } }
+        }
+    }
+}
+
+fn svg(ready: &Ready, width: Option<u32>, natural: bool) -> String {
+    let style = Style {
+        title: false,
+        legend: false,
+        width,
+        sheet: Sheet::Outside,
+        natural,
+        ..Style::default()
+    };
+    draw::svg(&ready.drawing, ready.model.circuit(), &Notes::default(), &style)
+}
+
+/// `GET /circuits/{name}`
+pub(crate) async fn show(
+    State(shop): State<Arc<Shop>>,
+    Path(name): Path<String>,
+) -> Result<Response, NotDone> {
+    let (text, own) = circuits::text(&shop, &name)?;
+    let page = tokio::task::spawn_blocking(move || match circuits::ready(&name, &text) {
+        Ok(ready) => Ok(one(&ready, &text, own).into_response()),
+        // What was kept with errors opens where they can be mended.
+        Err(_) if own => Ok(Redirect::to(&format!("/circuits/{name}/edit")).into_response()),
+        Err(problem) => Err(problem),
+    });
+    page.await.unwrap_or_else(|_| Err(NotDone::broken()))
+}
+
+fn one(ready: &Ready, text: &str, own: bool) -> Html<String> {
+    let circuit = ready.model.circuit();
+    let main = html! {
+        link rel="stylesheet" href="/assets/learn.css";
+        p { @for code in &circuit.codes { code { (code) } " " } (circuit.symptoms.join("; ")) }
+        p { (circuit.about) }
+        p {
+            a class="button" href={ "/what-if/" (circuit.name) } { "What if" } " "
+            a class="button plain" href={ "/practice?circuit=" (circuit.name) } { "Practice on it" } " "
+            a class="button plain" href={ "/new?circuit=" (circuit.name) } { "Take a vehicle in on it" } " "
+            a class="button plain" href={ "/circuits/" (circuit.name) "/edit" } { @if own { "Change" } @else { "Copy and change" } }
+        }
+        figure class="drawing narrow" { (PreEscaped(svg(ready, Some(WIDTHS.0), true))) }
+        figure class="drawing broad" { (PreEscaped(svg(ready, Some(WIDTHS.1), true))) }
+        h2 { "Parts" }
+        ul class="plain" { @for part in &circuit.parts {
+            li {
+                strong { (part.id) } " " (part.what.as_deref().unwrap_or(part.kind.what))
+                @if !part.kind.faults.is_empty() {
+                    span class="aside" { ". " (part.kind.name) ", fails as: " (part.kind.faults.iter().map(|fault| fault.name).collect::<Vec<_>>().join(", ")) }
+                }
+            }
+        } }
+        details {
+            summary { (ready.model.checks().len()) " checks" }
+            ul class="plain" { @for check in ready.model.checks() {
+                li { (words::plainly(circuit, check)) ", " (words::condition(circuit, check)) " " code { (check.id) } }
+            } }
+        }
+        details {
+            summary { "Where the figures come from" }
+            ul class="plain" { @for (kind, source) in sources(circuit) { li { strong { (kind) } ": " (source) } } }
+        }
+        details {
+            summary { "The description as text" }
+            pre class="text" tabindex="0" { (text) }
+        }
+    };
+    layout(&circuit.title, Nav::Circuits, &main)
+}
+
+/// The kinds of a circuit's parts with where their defaults and shares come from.
+fn sources(circuit: &Circuit) -> BTreeSet<(&'static str, &'static str)> {
+    let kinds = circuit.parts.iter().map(|part| part.kind);
+    kinds.map(|kind| (kind.name, kind.source)).collect()
+}

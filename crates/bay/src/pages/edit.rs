@@ -1,0 +1,231 @@
+//! A circuit's text with its findings underlined as it is typed, and the drawing beside it.
+
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::shelf::{self, LARGEST};
+use crate::shop::Shop;
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::{Form, Json};
+use diag::{Severity, Source};
+use draw::{Notes, Sheet, Style};
+use engine::Loaded;
+use maud::{Markup, PreEscaped, html};
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+
+/// Parts beyond which the drawing is not made while one types: placing them would be felt.
+const DRAWN: usize = 120;
+/// Findings listed; a text with more is told how many.
+const LISTED: usize = 100;
+/// Width of the drawing in drawing units, one a pixel.
+const WIDTH: u32 = 560;
+
+/// What is sent.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Sent {
+    name: String,
+    text: String,
+    /// The mark of the text that was changed.
+    before: String,
+}
+
+/// A text looked at.
+#[derive(Debug, Serialize)]
+pub(crate) struct Looked {
+    findings: Vec<Finding>,
+    /// Findings beyond those listed.
+    more: usize,
+    svg: Option<String>,
+    /// Why there is no drawing.
+    note: &'static str,
+}
+
+#[derive(Debug, Serialize)]
+struct Finding {
+    error: bool,
+    code: &'static str,
+    message: String,
+    label: String,
+    hint: Option<String>,
+    line: usize,
+    column: usize,
+    /// Where the culprit stands in the text as a browser counts it, in UTF-16 units.
+    from: usize,
+    to: usize,
+}
+
+/// `POST /circuits/look`: findings and drawing of a text that is not kept anywhere.
+pub(crate) async fn look(Form(sent): Form<Sent>) -> Result<Json<Looked>, NotDone> {
+    if sent.text.len() > LARGEST {
+        return Err(NotDone::new(
+            StatusCode::PAYLOAD_TOO_LARGE,
+            "the description is larger than 256 kB",
+        )
+        .hint("a circuit of five hundred parts takes a fifth of that"));
+    }
+    let looked = tokio::task::spawn_blocking(move || looked(&sent.name, &sent.text));
+    looked.await.map(Json).map_err(|_| NotDone::broken())
+}
+
+fn looked(name: &str, text: &str) -> Looked {
+    // A browser sends line ends as CR LF and counts each as one.
+    let text = text.replace("\r\n", "\n");
+    let Loaded {
+        source,
+        model,
+        findings,
+    } = engine::load(name, &text);
+    let more = findings.len().saturating_sub(LISTED);
+    let mut listed: Vec<Finding> = findings
+        .iter()
+        .take(LISTED)
+        .map(|found| finding(&source, found))
+        .collect();
+    listed.sort_by_key(|finding| (finding.from, !finding.error));
+    let (svg, note) = match &model {
+        None => (None, "No drawing while there are errors."),
+        Some(model) if model.circuit().parts.len() > DRAWN => {
+            (None, "So many parts are drawn once the circuit is kept.")
+        }
+        Some(model) => {
+            let style = Style {
+                title: false,
+                legend: false,
+                width: Some(WIDTH),
+                sheet: Sheet::Outside,
+                natural: true,
+                ..Style::default()
+            };
+            let drawing = draw::layout(model.circuit());
+            (
+                Some(draw::svg(&drawing, model.circuit(), &Notes::default(), &style)),
+                "",
+            )
+        }
+    };
+    Looked {
+        findings: listed,
+        more,
+        svg,
+        note,
+    }
+}
+
+fn finding(source: &Source, found: &diag::Diagnostic) -> Finding {
+    let (line, column) = source.line_column(found.span.start);
+    let units = |end: usize| {
+        let end = source.text.floor_char_boundary(end);
+        source.text[..end].encode_utf16().count()
+    };
+    Finding {
+        error: found.severity == Severity::Error,
+        code: found.code,
+        message: found.message.clone(),
+        label: found.label.clone(),
+        hint: found.hint.clone(),
+        line,
+        column,
+        from: units(found.span.start),
+        to: units(found.span.end),
+    }
+}
+
+/// `GET /circuits/{name}/edit`: the shop's own circuit, or a copy of a shipped one.
+pub(crate) async fn edit(
+    State(shop): State<Arc<Shop>>,
+    Path(name): Path<String>,
+) -> Result<Html<String>, NotDone> {
+    let (text, own) = crate::circuits::text(&shop, &name)?;
+    let page = tokio::task::spawn_blocking(move || {
+        let sent = if own {
+            Sent {
+                before: shelf::mark(&text),
+                name,
+                text,
+            }
+        } else {
+            Sent {
+                name: format!("our-{name}"),
+                text,
+                before: String::new(),
+            }
+        };
+        layout("Change a circuit", Nav::Circuits, &form(&sent, None))
+    });
+    page.await.map_err(|_| NotDone::broken())
+}
+
+/// `POST /circuits`: keeps a circuit in the shop's folder. What cannot be kept comes back with what was typed.
+pub(crate) async fn keep(
+    State(shop): State<Arc<Shop>>,
+    Form(mut sent): Form<Sent>,
+) -> Result<Response, NotDone> {
+    sent.text = sent.text.replace("\r\n", "\n");
+    let kept = tokio::task::spawn_blocking(move || {
+        let kept = shop.shelf().keep(&sent.name, &sent.text, &sent.before);
+        kept.map(|()| sent.name.clone()).map_err(|problem| {
+            let status = problem.status();
+            (
+                status,
+                layout("Change a circuit", Nav::Circuits, &form(&sent, Some(&problem))),
+            )
+        })
+    });
+    Ok(match kept.await.map_err(|_| NotDone::broken())? {
+        Ok(name) => Redirect::to(&format!("/circuits/{name}")).into_response(),
+        Err(page) => page.into_response(),
+    })
+}
+
+/// The text between its findings and its drawing.
+pub(crate) fn form(sent: &Sent, problem: Option<&NotDone>) -> Markup {
+    let looked = looked(&sent.name, &sent.text);
+    html! {
+        link rel="stylesheet" href="/assets/learn.css";
+        script type="module" src="/assets/edit.js" {}
+        form id="edit" method="post" action="/circuits" data-look="/circuits/look" data-none="Nothing to complain of." data-line="line" {
+            @if let Some(problem) = problem { (problem.told()) }
+            input type="hidden" name="before" value=(sent.before);
+            label for="name" { "Name: small letters, digits, hyphens" }
+            input id="name" name="name" value=(sent.name) autocomplete="off" autocapitalize="none" spellcheck="false" required;
+            div class="beside" {
+                div {
+                    label for="text" { "Description" }
+                    div class="sheet" {
+                        pre class="marks" id="marks" aria-hidden="true" {}
+                        // The first line end behind the tag is not part of the text.
+                        textarea id="text" name="text" rows="28" spellcheck="false" autocapitalize="none" autocomplete="off" wrap="off" aria-describedby="findings" {
+                            (PreEscaped("\n")) (sent.text)
+                        }
+                    }
+                    p { button { "Keep it" } }
+                }
+                div {
+                    h2 { "Findings" }
+                    ul class="findings" id="findings" aria-live="polite" {
+                        @for found in &looked.findings { li data-sort=(if found.error { "error" } else { "warning" }) {
+                            strong { "line " (found.line) ": " (found.message) } " " (found.label)
+                            @if let Some(hint) = &found.hint { span class="aside" { " " (hint) } }
+                        } }
+                        @if looked.findings.is_empty() { li { "Nothing to complain of." } }
+                    }
+                    figure class="drawing" id="seen" { @if let Some(svg) = &looked.svg { (PreEscaped(svg)) } @else { p class="aside" { (looked.note) } } }
+                }
+            }
+        }
+    }
+}
+
+impl Sent {
+    /// A text that nobody has kept yet.
+    pub(crate) fn new(name: String, text: String) -> Self {
+        Self {
+            name,
+            text,
+            before: String::new(),
+        }
+    }
+}

@@ -1,0 +1,48 @@
+//! The end of a practice job: what was hidden, and the person's account beside the plan's and the order of habit.
+
+use super::sitting::{self, Sitting, Step};
+use crate::not_done::NotDone;
+use engine::Model;
+use engine::practice::{Job, Record};
+use maud::{Markup, html};
+
+pub(crate) fn tell(sitting: &Sitting, model: &Model, job: &Job, steps: &[Step]) -> Result<Markup, NotDone> {
+    let own = sitting::own(job);
+    let mut columns = vec![("you", own)];
+    columns.extend(sitting.others()?.into_iter().map(|(name, record)| {
+        let word = match name {
+            "plan" => "the plan",
+            "habit" => "order of habit",
+            other => other,
+        };
+        (word, record)
+    }));
+    let rows: [(&str, fn(&Record) -> String); 4] = [
+        ("cost", |record| format!("{:.0}", record.cost)),
+        ("checks", |record| record.checks.to_string()),
+        ("parts renewed", |record| record.renewed.to_string()),
+        ("of them without a fault", |record| record.wrong_parts.to_string()),
+    ];
+    let dearest = steps
+        .iter()
+        .rev()
+        .skip(1)
+        .max_by(|a, b| a.cost.total_cmp(&b.cost));
+    Ok(html! {
+        section class="card" aria-labelledby="end" {
+            h2 id="end" { @if job.is_over() { "The end" } @else { "Left before the end" } }
+            p { "What was hidden: " strong { (desk::hidden(model.circuit(), job.hidden().cause())) } "." }
+            @if !job.is_over() { p class="aside" { "Your account stops where you left; the others worked until the complaint was gone." } }
+            table class="account" {
+                thead { tr { td {} @for (name, _) in &columns { th scope="col" { (name) } } } }
+                tbody { @for (what, figure) in rows {
+                    tr { th scope="row" { (what) } @for (_, record) in &columns { td { (figure(record)) } } }
+                } }
+            }
+            @if let Some(step) = dearest {
+                p class="aside" { "The dearest step on the way: " (super::step_words(model, step.action)) ", " (format!("{:.0}", step.cost)) "." }
+            }
+            p { a class="button" href={ "/practice?circuit=" (sitting.circuit) } { "Another" } }
+        }
+    })
+}

@@ -1,0 +1,404 @@
+//! Practice: a vehicle with a hidden fault, gauges that swing, an account, and at the end what others would have paid.
+
+mod dial;
+mod ending;
+mod sitting;
+
+use crate::circuits;
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::shop::Shop;
+use axum::Form;
+use axum::extract::{Path, Query, State};
+use axum::response::{Html, Redirect};
+use circuit::{Check, PartId, Place};
+use desk::show::Units;
+use desk::{how, words};
+use draw::{JointNote, Notes, Sheet, Style, Touch};
+use engine::practice::{Action, Event, Job};
+use engine::{Model, Outcome};
+use maud::{Markup, PreEscaped, html};
+use serde::Deserialize;
+use sitting::{Sitting, Step};
+use std::sync::Arc;
+use uuid::Uuid;
+
+/// Width of a drawing in drawing units, one a pixel, on a phone held upright and on a laptop.
+const WIDTHS: (u32, u32) = (356, 1200);
+/// Seeds that are short enough to be told to somebody else.
+const SEEDS: u64 = 9_973;
+
+/// What is chosen at the beginning.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Wanted {
+    circuit: String,
+    seed: String,
+}
+
+/// `GET /practice`
+pub(crate) async fn ask(State(shop): State<Arc<Shop>>, Query(wanted): Query<Wanted>) -> Html<String> {
+    let main = html! {
+        link rel="stylesheet" href="/assets/learn.css";
+        p { "A made-up vehicle comes in with a complaint. Something is wrong with it, in a world that is not quite what the model says. Measure, renew, and see \
+             at the end what others would have paid on the same vehicle." }
+        form method="post" action="/practice" {
+            label for="circuit" { "Circuit" }
+            select id="circuit" name="circuit" {
+                option value="" { "any" }
+                @for name in circuits::names(&shop) {
+                    option value=(name) selected[wanted.circuit == name] { (name.replace('-', " ")) }
+                }
+            }
+            label for="seed" { "Number of the vehicle, to play the same one as somebody else; empty for another" }
+            input id="seed" name="seed" inputmode="numeric" value=(wanted.seed) autocomplete="off";
+            p { button { "Begin" } }
+        }
+    };
+    layout("Practice", Nav::Practice, &main)
+}
+
+/// `POST /practice`
+pub(crate) async fn begin(
+    State(shop): State<Arc<Shop>>,
+    Form(wanted): Form<Wanted>,
+) -> Result<Redirect, NotDone> {
+    let seed = match wanted.seed.trim() {
+        "" => 1 + Uuid::now_v7().as_u64_pair().1 % SEEDS,
+        text => text.parse().map_err(|_| {
+            NotDone::bad_input("the number of the vehicle is not a whole number")
+                .hint("leave it empty for another vehicle")
+        })?,
+    };
+    let name = if wanted.circuit.is_empty() {
+        let all = engine::shipped();
+        let count = all.len().max(1) as u64;
+        let chosen = usize::try_from(seed % count)
+            .ok()
+            .and_then(|index| all.get(index));
+        chosen.map_or_else(String::new, |shipped| shipped.name.to_owned())
+    } else {
+        wanted.circuit
+    };
+    let (text, _) = circuits::text(&shop, &name)?;
+    circuits::ready(&name, &text)?;
+    Ok(Redirect::to(&format!(
+        "/practice/{}",
+        sitting::begin(name, text, seed)
+    )))
+}
+
+/// Where one looks.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Look {
+    part: String,
+    joint: String,
+    check: String,
+}
+
+/// `GET /practice/{id}`
+pub(crate) async fn show(Path(id): Path<Uuid>, Query(look): Query<Look>) -> Result<Html<String>, NotDone> {
+    let page = tokio::task::spawn_blocking(move || {
+        let sitting = sitting::find(id)?;
+        sitting.played(|model, job, steps| screen(&sitting, model, job, steps, &look))
+    });
+    page.await.unwrap_or_else(|_| Err(NotDone::broken()))
+}
+
+/// A step that is sent.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Sent {
+    /// How many steps came before: one sent twice counts once.
+    step: usize,
+    check: String,
+    renew: String,
+    bench: bool,
+    beyond: bool,
+    leave: bool,
+}
+
+/// `POST /practice/{id}`
+pub(crate) async fn step(Path(id): Path<Uuid>, Form(sent): Form<Sent>) -> Result<Redirect, NotDone> {
+    let done = tokio::task::spawn_blocking(move || {
+        let sitting = sitting::find(id)?;
+        let over = sitting.played(|_, job, _| Ok(job.is_over()))?;
+        if over || sitting.left || sent.step != sitting.actions.len() {
+            return Ok(());
+        }
+        let ready = sitting.ready()?;
+        let action = action(&ready.model, &sent)?;
+        sitting::change(id, |sitting| {
+            if sitting.actions.len() == sent.step {
+                sitting.actions.extend(action);
+                sitting.left |= sent.leave;
+            }
+        })
+        .map(|_| ())
+    });
+    done.await.unwrap_or_else(|_| Err(NotDone::broken()))?;
+    Ok(Redirect::to(&format!("/practice/{id}")))
+}
+
+fn action(model: &Model, sent: &Sent) -> Result<Option<Action>, NotDone> {
+    if sent.leave {
+        return Ok(None);
+    }
+    if sent.beyond {
+        return Ok(Some(Action::Beyond));
+    }
+    if !sent.renew.is_empty() {
+        let part = model
+            .circuit()
+            .part(&sent.renew)
+            .ok_or_else(|| NotDone::bad_input("the circuit has no such part"))?;
+        return Ok(Some(Action::Replace(part, sent.bench)));
+    }
+    let check = model.check(&sent.check).ok_or_else(|| {
+        NotDone::bad_input("the circuit has no such check").hint("pick one from the drawing")
+    })?;
+    Ok(Some(Action::Check(check)))
+}
+
+fn screen(
+    sitting: &Sitting,
+    model: &Model,
+    job: &Job,
+    steps: &[Step],
+    look: &Look,
+) -> Result<Html<String>, NotDone> {
+    let circuit = model.circuit();
+    let (said, stored) = job.hidden().complaint();
+    let account = &job.account;
+    let over = job.is_over() || sitting.left;
+    let ending = over
+        .then(|| ending::tell(sitting, model, job, steps))
+        .transpose()?;
+    let main = html! {
+        link rel="stylesheet" href="/assets/learn.css";
+        script type="module" src="/assets/practice.js" {}
+        p class="state" {
+            span class="stage" { "practice" } " "
+            @if let Some(code) = stored { code { (code) } " " }
+            @if let Some(said) = said { q { (said) } " " }
+            span class="aside" { (circuit.title) ", vehicle " (sitting.seed) ", " (format!("{:.0} m", job.hidden().height().si())) " above the sea" }
+        }
+        @if let Some(ending) = &ending { (ending) }
+        @if let Some(step) = steps.last() { (last(model, job, step)) }
+        p class="so-far" role="status" {
+            "So far: " (format!("{:.0}", account.minutes)) " minutes, parts " (format!("{:.0}", account.parts)) ", together "
+            strong { (format!("{:.0}", account.cost())) }
+        }
+        @if !over { (chosen(sitting, model, job, look)?) }
+        (drawing(sitting, model, job, over))
+        @if !over { (all(sitting, model)) }
+        h2 { "What was done" }
+        @if steps.is_empty() { p { "Nothing yet." } }
+        ol class="done" { @for step in steps {
+            li { (step_words(model, step.action)) ": " strong { (shown(model, step)) } span class="aside" { " " (format!("{:.0}", step.cost)) } }
+        } }
+        p class="aside" { (desk::DEFERENCE) }
+    };
+    Ok(layout("Practice", Nav::Practice, &main))
+}
+
+/// What the last step showed; a figure on a dial.
+fn last(model: &Model, job: &Job, step: &Step) -> Markup {
+    let told = shown(model, step);
+    let dial = match (step.action, step.event) {
+        (Action::Check(check), Event::Read(Some(Outcome::Value(value)))) => {
+            let ambient = job.seen().surroundings.ambient;
+            let sound = engine::what_if(model, ambient, &[], &[check]);
+            let sound = sound.first().and_then(|read| read.sound.as_ref().ok().copied());
+            Some(dial::dial(
+                &model.checks()[check],
+                value,
+                &told,
+                sound.unwrap_or_default(),
+            ))
+        }
+        _ => None,
+    };
+    html! {
+        section class="card last" aria-labelledby="last" {
+            h2 id="last" { (step_words(model, step.action)) }
+            @match dial { Some(dial) => (dial), None => p class="shown" { strong { (told) } } }
+        }
+    }
+}
+
+fn step_words(model: &Model, action: Action) -> String {
+    let circuit = model.circuit();
+    match action {
+        Action::Check(check) => {
+            let check = &model.checks()[check];
+            format!(
+                "{} {}, {}",
+                words::place(circuit, check),
+                words::manner(check),
+                words::condition(circuit, check)
+            )
+        }
+        Action::Replace(part, bench) => {
+            let tried = if bench { ", tried on the bench first" } else { "" };
+            format!("{} renewed{tried}", words::part(circuit, part))
+        }
+        Action::Beyond => "looked beyond this circuit".to_owned(),
+    }
+}
+
+fn shown(model: &Model, step: &Step) -> String {
+    match (step.action, step.event) {
+        (Action::Check(check), Event::Read(Some(outcome))) => {
+            Units::default().outcome(&model.checks()[check], outcome)
+        }
+        (_, Event::Read(_)) => "could not be done".to_owned(),
+        (_, Event::Renewed { sent_back, cured }) => {
+            let bench = if sent_back > 0 {
+                format!("{sent_back} new one failed on the bench and went back; ")
+            } else {
+                String::new()
+            };
+            let now = if cured {
+                "the complaint is gone"
+            } else {
+                "the complaint is still there"
+            };
+            format!("{bench}{now}")
+        }
+        (_, Event::Beyond(true)) => "the cause was there".to_owned(),
+        (_, Event::Beyond(false)) => "no cause there: it must be in this circuit".to_owned(),
+        (_, Event::GivenUp) => "so many steps that the customer took the vehicle elsewhere".to_owned(),
+    }
+}
+
+/// What was chosen on the drawing: a check with what to do before it, or what can be done at a place.
+fn chosen(sitting: &Sitting, model: &Model, job: &Job, look: &Look) -> Result<Markup, NotDone> {
+    let circuit = model.circuit();
+    if !look.check.is_empty() {
+        let check = model
+            .check(&look.check)
+            .ok_or_else(|| NotDone::bad_input("the circuit has no such check"))?;
+        return Ok(one_check(sitting, model, job, &model.checks()[check]));
+    }
+    let part = circuit.part(&look.part);
+    let here = |check: &&Check| match check.place {
+        Place::Port(port, joint) => circuit.joints[joint.0].name == look.joint || part == Some(port.part),
+        Place::Part(at) => part == Some(at),
+    };
+    let checks: Vec<&Check> = model.checks().iter().filter(here).collect();
+    if checks.is_empty() && part.is_none() {
+        return Ok(
+            html! { p { "Choose a part or a measuring point on the drawing, or a check from the list below it." } },
+        );
+    }
+    let heading = part.map_or_else(|| look.joint.clone(), |part| words::part(circuit, part));
+    Ok(html! {
+        section class="card" id="here" {
+            h2 { (heading) }
+            ul class="plain" { @for check in checks {
+                li { a class="wide" href=(at_check(sitting, check)) {
+                    strong { (words::plainly(circuit, check)) ", " (words::manner(check)) " at " (words::place(circuit, check)) }
+                    span class="aside" { (words::condition(circuit, check)) ", " (words::minutes(job.account.bay.minutes(circuit, check))) }
+                } }
+            } }
+            @if let Some(part) = part { (renew(sitting, model, part)) }
+        }
+    })
+}
+
+fn at_check(sitting: &Sitting, check: &Check) -> String {
+    format!("/practice/{}?check={}", sitting.id, check.id.replace(' ', "+"))
+}
+
+fn one_check(sitting: &Sitting, model: &Model, job: &Job, check: &Check) -> Markup {
+    let circuit = model.circuit();
+    html! {
+        section class="card" id="here" {
+            h2 { (words::plainly(circuit, check)) }
+            p class="aside" { (words::condition(circuit, check)) ", " (words::minutes(job.account.bay.minutes(circuit, check))) ", " code { (check.id) } }
+            @for caution in how::cautions(circuit, check) { p class="caution" { strong { (caution.hazard) } " " (caution.precaution) } }
+            p { (how::to_do(circuit, check)) }
+            form method="post" action={ "/practice/" (sitting.id) } {
+                input type="hidden" name="step" value=(sitting.actions.len());
+                input type="hidden" name="check" value=(check.id);
+                button { "Make this check" }
+            }
+        }
+    }
+}
+
+fn renew(sitting: &Sitting, model: &Model, part: PartId) -> Markup {
+    let circuit = model.circuit();
+    let known = &circuit.parts[part.0];
+    html! {
+        details {
+            summary { "Renew it: " (words::minutes(known.repair.minutes)) ", part " (format!("{:.0}", known.repair.price)) }
+            @for caution in how::cautions_of_work(circuit, part) { p class="caution" { strong { (caution.hazard) } " " (caution.precaution) } }
+            form method="post" action={ "/practice/" (sitting.id) } {
+                input type="hidden" name="step" value=(sitting.actions.len());
+                input type="hidden" name="renew" value=(known.id);
+                label class="tick" { input type="checkbox" name="bench" value="true"; " Try the new one on the bench first, where it can be" }
+                button class="grave" { (known.kind.repair.what) ", and prove it" }
+            }
+        }
+    }
+}
+
+/// The circuit with what was read at its places; its parts and measuring points lead to what can be done there.
+fn drawing(sitting: &Sitting, model: &Model, job: &Job, over: bool) -> Markup {
+    let circuit = model.circuit();
+    let mut notes = Notes::default();
+    for reading in job.seen().readings {
+        let check = &model.checks()[reading.check];
+        if let Place::Port(_, joint) = check.place {
+            notes.joints.push(JointNote {
+                joint,
+                text: Units::default().outcome(check, reading.outcome),
+            });
+        }
+    }
+    let layout = draw::layout(circuit);
+    let svg = |width| {
+        let touch = Touch::Links {
+            part: format!("/practice/{}?part={{}}", sitting.id),
+            joint: format!("/practice/{}?joint={{}}", sitting.id),
+        };
+        let style = Style {
+            title: false,
+            legend: false,
+            width: Some(width),
+            sheet: Sheet::Outside,
+            touch: if over { Touch::Nothing } else { touch },
+            natural: true,
+            ..Style::default()
+        };
+        PreEscaped(draw::svg(&layout, circuit, &notes, &style))
+    };
+    html! {
+        figure class="drawing narrow" { (svg(WIDTHS.0)) }
+        figure class="drawing broad" { (svg(WIDTHS.1)) }
+    }
+}
+
+/// Everything else that can be done.
+fn all(sitting: &Sitting, model: &Model) -> Markup {
+    let circuit = model.circuit();
+    html! {
+        details {
+            summary { "All " (model.checks().len()) " checks" }
+            ul class="plain" { @for check in model.checks() {
+                li { a class="wide" href=(at_check(sitting, check)) {
+                    strong { (words::plainly(circuit, check)) ", " (words::manner(check)) " at " (words::place(circuit, check)) }
+                    span class="aside" { (words::condition(circuit, check)) " " code { (check.id) } }
+                } }
+            } }
+        }
+        form class="row answers" method="post" action={ "/practice/" (sitting.id) } {
+            input type="hidden" name="step" value=(sitting.actions.len());
+            button class="plain" name="beyond" value="true" { "Look beyond this circuit" }
+            button class="grave" name="leave" value="true" { "Leave, and see what was hidden" }
+        }
+    }
+}
