@@ -126,8 +126,10 @@ fn checked(name: &str) -> Result<(), NotDone> {
     let letters = name
         .bytes()
         .all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == b'-');
-    let device =
-        DEVICES.contains(&name) || (name.len() == 4 && (name.starts_with("com") || name.starts_with("lpt")));
+    let device = DEVICES.contains(&name)
+        || (name.len() == 4
+            && name.ends_with(|last: char| last.is_ascii_digit())
+            && (name.starts_with("com") || name.starts_with("lpt")));
     let taken = ["new", "look"].contains(&name);
     let ends = name.starts_with('-') || name.ends_with('-');
     if name.is_empty() || name.len() > LONGEST || !letters || ends || device || taken {

@@ -127,6 +127,19 @@ fn a_copy_is_kept_in_the_shops_folder_and_worked_with_like_a_shipped_one() {
         303
     );
 
+    // A vehicle is taken in on it; its job keeps the text as it was.
+    assert!(
+        bay.page("/new?circuit=our-truck")
+            .1
+            .contains("value=\"our-truck\" selected")
+    );
+    let (status, head, page) = bay.ask("POST", "/new", "circuit=our-truck&vehicle=truck", "text/html");
+    assert_eq!(status, 303, "{page}");
+    let job = sent_to(&head);
+    assert!(bay.page(&job).1.contains("Our truck"));
+    assert_eq!(bay.page(&format!("{job}/what-if")).0, 200);
+    assert_eq!(bay.json(&format!("{job}/what-if/solve")).0, 200);
+
     // Somebody else's change in between is not written over, and what was typed is not lost.
     let (status, _, page) = bay.keep("our-truck", &ours.replace("Our truck", "Their truck"), "0");
     assert_eq!(status, 409);

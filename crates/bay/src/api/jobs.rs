@@ -3,7 +3,7 @@
 use super::body::{Asked, Body};
 use super::said::{JobLine, JobState, NewJob, NewReading, stage};
 use crate::not_done::{Details, NotDone};
-use crate::pages::{Intake, Step, begin, write_step};
+use crate::pages::{Intake, Own, Step, begin, write_step};
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
@@ -74,6 +74,7 @@ pub(crate) async fn take_in(
         complaint: new.complaint,
         vehicle: new.vehicle,
         odometer: new.odometer_km.map_or_else(String::new, |km| km.to_string()),
+        own: Own::of(&shop, &new.circuit)?,
         circuit: new.circuit,
         altitude: new.altitude,
         limit: String::new(),

@@ -30,19 +30,49 @@ pub(crate) struct Typed {
     pub(crate) altitude: String,
     pub(crate) limit: String,
     pub(crate) invented: bool,
+    /// Not typed: names of the shop's own circuits, and the one that was picked.
+    #[serde(skip)]
+    pub(crate) own: Own,
+}
+
+/// The shop's own circuits, as far as a form needs them.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Own {
+    names: Vec<String>,
+    picked: Option<Described>,
+}
+
+impl Own {
+    /// Looks in the shop's folder.
+    pub(crate) fn of(shop: &Shop, picked: &str) -> Result<Self, NotDone> {
+        let shelf = shop.shelf();
+        let described = |text| Described {
+            name: picked.to_owned(),
+            text,
+        };
+        Ok(Self {
+            names: shelf.names(),
+            picked: shelf.text(picked)?.map(described),
+        })
+    }
 }
 
 /// `GET /new`; what stands in the address is filled in.
-pub(crate) async fn ask(Query(typed): Query<Typed>) -> Html<String> {
-    layout("Take a vehicle in", Nav::Jobs, &form(&typed, None))
+pub(crate) async fn ask(
+    State(shop): State<Arc<Shop>>,
+    Query(mut typed): Query<Typed>,
+) -> Result<Html<String>, NotDone> {
+    typed.own = Own::of(&shop, &typed.circuit)?;
+    Ok(layout("Take a vehicle in", Nav::Jobs, &form(&typed, None)))
 }
 
 /// `POST /new`
 pub(crate) async fn take(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
-    Form(typed): Form<Typed>,
+    Form(mut typed): Form<Typed>,
 ) -> Result<Response, NotDone> {
+    typed.own = Own::of(&shop, &typed.circuit)?;
     let begun = shop.with(&visitor, move |desk| match begin(desk, &typed) {
         Ok(held) => Ok(Ok((held.number, held.job.id))),
         Err(problem) if problem.sort == Sort::BadInput => Ok(Err(form(&typed, Some(&problem)))),
@@ -101,6 +131,9 @@ pub(crate) fn begin(desk: &mut Desk, typed: &Typed) -> Result<Held, Problem> {
 
 /// The circuit that was picked, or the only one that all codes can come from.
 fn circuit(typed: &Typed, codes: &[String]) -> Result<Described, Problem> {
+    if let Some(own) = &typed.own.picked {
+        return Ok(own.clone());
+    }
     let shipped = if typed.circuit.is_empty() {
         match desk::circuit_for(codes).as_slice() {
             [only] => Some(*only),
@@ -145,6 +178,9 @@ fn form(typed: &Typed, problem: Option<&Problem>) -> Markup {
                 option value="" { "the one that the code leads to" }
                 @for circuit in engine::shipped() {
                     option value=(circuit.name) selected[typed.circuit == circuit.name] { (circuit.name.replace('-', " ")) }
+                }
+                @for name in &typed.own.names {
+                    option value=(name) selected[typed.circuit == *name] { (name.replace('-', " ")) }
                 }
             }
             label for="complaint" { "The customer's words" }

@@ -32,7 +32,7 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use std::sync::Arc;
 
-pub(crate) use intake::{Typed as Intake, begin};
+pub(crate) use intake::{Own, Typed as Intake, begin};
 pub(crate) use steps::{Step, write as write_step};
 
 /// Every address of the shop.
