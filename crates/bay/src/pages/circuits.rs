@@ -12,6 +12,7 @@ use draw::{Notes, Sheet, Style};
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 use std::sync::Arc;
 
 /// Width of a drawing in drawing units, one a pixel: on a phone held upright, and beside others.
@@ -76,12 +77,14 @@ fn has_all(circuit: &Circuit, words: &str) -> bool {
             .map(|word| format!("{word} ")),
     );
     for part in &circuit.parts {
-        text.push_str(&format!(
+        // Writing to a string cannot fail.
+        let _ = write!(
+            text,
             "{} {} {} ",
             part.id,
             part.kind.name,
             part.what.as_deref().unwrap_or_default()
-        ));
+        );
     }
     let text = text.to_lowercase();
     words

@@ -6,6 +6,9 @@ use engine::Model;
 use engine::practice::{Job, Record};
 use maud::{Markup, html};
 
+/// A line of the table: its words, and its figure in an account.
+type Row = (&'static str, fn(&Record) -> String);
+
 pub(crate) fn tell(sitting: &Sitting, model: &Model, job: &Job, steps: &[Step]) -> Result<Markup, NotDone> {
     let own = sitting::own(job);
     let mut columns = vec![("you", own)];
@@ -17,7 +20,7 @@ pub(crate) fn tell(sitting: &Sitting, model: &Model, job: &Job, steps: &[Step]) 
         };
         (word, record)
     }));
-    let rows: [(&str, fn(&Record) -> String); 4] = [
+    let rows: [Row; 4] = [
         ("cost", |record| format!("{:.0}", record.cost)),
         ("checks", |record| record.checks.to_string()),
         ("parts renewed", |record| record.renewed.to_string()),

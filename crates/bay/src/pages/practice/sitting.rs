@@ -13,7 +13,7 @@ use uuid::Uuid;
 /// Sittings held; beyond it the one longest untouched is forgotten.
 const HELD: usize = 200;
 /// One that nobody touched for so long is forgotten.
-const FORGOTTEN: Duration = Duration::from_secs(12 * 3600);
+const FORGOTTEN: Duration = Duration::from_hours(12);
 /// Ways of working that a person is set beside.
 const BESIDE: [&str; 2] = ["plan", "habit"];
 
