@@ -4,16 +4,22 @@
 //! was done, a [`Case`] is what is believed of a job now, and every step checks what was said before it becomes an
 //! event. Nothing is shown here but [`words`], [`how`] a check is made, and figures in a person's [`show::Units`].
 
+mod again;
 mod apart;
 mod case;
 mod cause;
 mod cautions;
+mod charges;
 mod desk;
 mod fit;
 pub mod how;
 mod intake;
 pub mod photo;
 mod practice;
+mod left;
+mod mending;
+pub mod offer;
+mod paper;
 mod problem;
 mod proof;
 mod ranking;
@@ -24,14 +30,20 @@ mod steps;
 mod why;
 pub mod words;
 
+pub use again::{Why, compared};
 pub use apart::{Apart, apart, clear};
 pub use case::{Case, evidence, known};
 pub use cause::{known_cause, prove};
 pub use cautions::{cautions_of, sentence, unread};
+pub use charges::{Charges, charges, set_charges, terms};
 pub use desk::{Desk, Held, open, teach};
 pub use fit::{DOUBTFUL, Odd, odd};
 pub use intake::{circuit_for, code_of, known_part};
 pub use practice::hidden;
+pub use left::left;
+pub use mending::{ToProve, proof_of, proven_by_hand, repair_standing, to_prove};
+pub use offer::in_a_line as offer_in_a_line;
+pub use paper::{Reader, printed_drawing, sheet};
 pub use problem::{Found, Problem, Sort};
 pub use proof::standing;
 pub use ranking::{Ranked, Ranking, ranking};

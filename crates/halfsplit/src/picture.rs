@@ -19,16 +19,3 @@ pub(crate) fn terminal(circuit: &Circuit, notes: &Notes, screen: crate::page::Sc
 pub(crate) fn svg(circuit: &Circuit, notes: &Notes) -> String {
     draw::svg(&draw::layout(circuit), circuit, notes, &draw::Style::default())
 }
-
-/// Wide enough for most circuits, and narrow enough that the smallest words are 7 pt high on a sheet of A4.
-const PAPER: u32 = 780;
-
-/// The same for paper: black on white, parted into bands where it is too wide for a sheet.
-pub(crate) fn printed(circuit: &Circuit, notes: &Notes) -> String {
-    let style = draw::Style {
-        theme: draw::Theme::Print,
-        width: Some(PAPER),
-        ..draw::Style::default()
-    };
-    draw::svg(&draw::layout(circuit), circuit, notes, &style)
-}

@@ -51,7 +51,7 @@ fn moved(history: &History, circuit: &Circuit, page: &mut Page) {
 }
 
 /// What was odd in readings, with their lines.
-fn shown(held: &Held, text: &str, found: &[Diagnostic]) -> String {
+pub(crate) fn shown(held: &Held, text: &str, found: &[Diagnostic]) -> String {
     findings::rendered(
         &Source::new(format!("readings of job {}", held.number), text),
         found,

@@ -1,6 +1,5 @@
 //! `halfsplit job`: a job from intake to closing, one step a call, everything written down before it is answered.
 
-mod again;
 pub(crate) mod args;
 mod bench;
 pub(crate) mod desk;
@@ -73,7 +72,7 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
         Step::Prove(prove) => {
             let held = desk.job(&prove.job)?;
             let event = match (&prove.reading, &prove.by_hand) {
-                (_, Some(reason)) => proof::by_hand(reason),
+                (_, Some(reason)) => ::desk::proven_by_hand(reason),
                 (Some(reading), None) => proof::event(&held, reading, prove.good, prove.bad, manner)?,
                 (None, None) => return proof::checks(&held, manner),
             };

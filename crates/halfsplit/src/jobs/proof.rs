@@ -1,6 +1,5 @@
 //! After a repair: the checks that prove it with what they read before and what is healthy, and what is still missing.
 
-use super::again::{self, Why};
 use super::bench::{case, model, said};
 use super::desk::Held;
 use crate::case::Manner;
@@ -8,7 +7,8 @@ use crate::commands::json;
 use crate::failure::Failure;
 use crate::how;
 use crate::page::{Answer, Page};
-use ::job::{BY_HAND, Event, Said};
+use ::desk::{Problem, Why};
+use ::job::Event;
 use serde::Serialize;
 
 /// One check that proves the repair.
@@ -28,16 +28,10 @@ struct Row<'a> {
 pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
     let model = model(held)?;
     let (case, err) = case(held, &model, manner)?;
-    let done = |id: &str| {
-        held.job
-            .proofs
-            .iter()
-            .any(|proof| proof.good && proof.check == id)
-    };
     let mut rows = Vec::new();
     let mut page = Page::new(manner.screen);
     page.heading(&format!("Proof of the repair, job {}", held.number));
-    let proving = again::proving(held, &case);
+    let proving = ::desk::to_prove(held, &case);
     for (why, heading) in [
         (
             Why::Again,
@@ -45,27 +39,20 @@ pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
         ),
         (Why::Works, "Says that the circuit works:"),
     ] {
-        if proving.iter().any(|(_, own)| *own == why) {
+        if proving.iter().any(|row| row.why == why) {
             page.paragraph("  ", heading);
         }
-        for (check, _) in proving.iter().filter(|(_, own)| *own == why) {
-            let Some(expected) = again::healthy(&case, check) else {
-                continue;
-            };
+        for row in proving.iter().filter(|row| row.why == why) {
+            let (check, expected) = (row.check, &row.healthy);
             let (unit, [low, median, high]) = manner.units.percentiles(check, expected.percentiles);
-            let before = held
-                .job
-                .read_before_repair()
-                .filter(|reading| reading.check == check.id)
-                .last();
-            let before = before.map(|reading| again::shown(held, &case, check, &reading.said, manner));
+            let before = row.before.clone();
             let told = before
                 .as_ref()
                 .map_or_else(String::new, |before| format!("   before {before}"));
             page.line(&format!(
                 "  {}{}{told}   healthy {}",
                 check.id,
-                if done(&check.id) { "  (done)" } else { "" },
+                if row.done { "  (done)" } else { "" },
                 manner.units.range(check, expected.percentiles)
             ));
             for caution in how::cautions(model.circuit(), check) {
@@ -83,7 +70,7 @@ pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
                 median,
                 high,
                 before,
-                done: done(&check.id),
+                done: row.done,
             });
         }
     }
@@ -95,30 +82,11 @@ pub(crate) fn checks(held: &Held, manner: Manner) -> Result<Answer, Failure> {
         ),
     );
     page.heading("Where the proof stands");
-    for sentence in standing(held) {
+    for sentence in ::desk::repair_standing(held) {
         page.paragraph("  ", &sentence);
     }
     let out = if manner.json { json(&rows)? } else { page.text };
     Ok(Answer { out, err })
-}
-
-/// What the repair still lacks, as sentences; one that says so if nothing.
-pub(crate) fn standing(held: &Held) -> Vec<String> {
-    let job = &held.job;
-    let missing = job.missing_proof();
-    let mut sentences: Vec<String> = missing
-        .iter()
-        .map(|missing| format!("Still missing: {missing}."))
-        .collect();
-    if job.repairs.is_empty() {
-        sentences.push("Nothing has been repaired yet.".to_owned());
-    } else if missing.is_empty() {
-        sentences.push(match job.proof_by_hand() {
-            Some(reason) => format!("The repair was called proven by hand: {reason}."),
-            None => "The repair is proven: what was wrong reads healthy, and it was driven.".to_owned(),
-        });
-    }
-    sentences
 }
 
 /// The event of one proof: good or not by the healthy range, unless the person says.
@@ -130,42 +98,11 @@ pub(crate) fn event(
     manner: Manner,
 ) -> Result<Event, Failure> {
     let (check, said) = said(reading)?;
-    let judged = judged(held, check, &said, manner)?;
-    let good = match (good, bad, judged) {
-        (true, ..) => true,
-        (_, true, _) => false,
-        (.., Some(judged)) => judged,
-        (.., None) => {
-            return Err(Failure::bad_input(
-                format!("`{check}` is no check of this circuit, so its healthy range is not known"),
-                Some("say whether it was as it should be: --good or --bad".to_owned()),
-            ));
-        }
-    };
-    Ok(Event::Proof {
-        check: check.to_owned(),
-        said,
-        good,
-    })
-}
-
-/// The event that calls the repair proven, for a reason.
-pub(crate) fn by_hand(reason: &str) -> Event {
-    Event::Proof {
-        check: BY_HAND.to_owned(),
-        said: Said::Answer(reason.to_owned()),
-        good: true,
-    }
-}
-
-/// Whether a reading is as a sound circuit gives it; `None` if that is no check of the circuit.
-fn judged(held: &Held, id: &str, said: &Said, manner: Manner) -> Result<Option<bool>, Failure> {
-    let model = model(held)?;
-    let Some(check) = again::known(&model, id) else {
-        return Ok(None);
-    };
-    // What cannot be read as this check reads is refused here.
-    again::outcome(held, &model, check, said)?;
-    let (case, _) = case(held, &model, manner)?;
-    Ok(again::judged(held, &case, check, said))
+    let verdict = (good || bad).then_some(good);
+    Ok(
+        ::desk::proof_of(held, check, said, verdict, manner.units).map_err(|problem| Problem {
+            hint: problem.hint.map(|hint| format!("{hint}: --good or --bad")),
+            ..problem
+        })?,
+    )
 }

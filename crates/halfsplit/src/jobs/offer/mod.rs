@@ -6,7 +6,6 @@ mod talk;
 mod text;
 
 pub(crate) use talk::{Ended, talk};
-pub(crate) use text::in_a_line;
 
 use super::bench;
 use super::desk::{Desk, Held};
@@ -15,7 +14,9 @@ use super::tell;
 use crate::case::Manner;
 use crate::failure::Failure;
 use crate::page::Answer;
-use ::job::{Event, GivenPrice, Quote, Refused, Stage};
+use ::desk::offer::giving;
+use ::desk::{Problem, Sort};
+use ::job::{Event, GivenPrice, Quote, Stage};
 use args::Asked;
 use std::fmt::Write as _;
 
@@ -89,45 +90,25 @@ fn made(
     prices: &[GivenPrice],
     manner: Manner,
 ) -> Result<(Quote, String), Failure> {
-    match held.job.stage {
-        Stage::Closed => return Err(Failure::bad_input(Refused::Closed, None)),
-        Stage::Watch => {
-            return Err(Failure::bad_input(
-                "the repair is proven to work: there is nothing to offer",
-                Some(format!("halfsplit job close {}", held.number)),
-            ));
-        }
-        _ => {}
-    }
     let model = bench::model(held)?;
-    let mut terms = charges::terms(desk)?;
     for given in prices {
         known_part(&model, &given.part, "--price")?;
     }
-    let before = held.job.quotes.last().map_or(&[][..], |quote| &quote.prices);
-    for given in before.iter().chain(prices) {
-        terms = terms
-            .with_price(given.clone())
-            .map_err(|error| Failure::bad_input(error, None))?;
-    }
-    let (case, err) = bench::case(held, &model, manner)?;
-    let quote = engine::quote(
-        &case.belief,
-        &case.evidence,
-        &case.bay,
-        &held.job,
-        &terms,
-        &held.learnt,
-    );
-    Ok((quote, err))
+    let (quote, found) =
+        ::desk::offer::made(desk, held, prices, manner.units).map_err(|problem| hinted(held, problem))?;
+    Ok((quote, bench::shown(held, &held.job.readings_file(), &found)))
 }
 
-/// What writes an offer down; nothing if just this one waits for an answer.
-fn giving(held: &Held, quote: &Quote) -> Vec<Event> {
-    if held.job.stage == Stage::Quoted && held.job.quotes.last() == Some(quote) {
-        return Vec::new();
-    }
-    vec![Event::QuoteGiven { quote: quote.clone() }]
+/// The problem with what to type about it.
+fn hinted(held: &Held, problem: Problem) -> Problem {
+    let hint = match problem.hint {
+        Some(hint) if problem.sort == Sort::CouldNot && problem.found.is_none() => Some(format!(
+            "{hint}, for instance: halfsplit shop --currency EUR --rate 95 --tax 19"
+        )),
+        None if held.job.stage == Stage::Watch => Some(format!("halfsplit job close {}", held.number)),
+        hint => hint,
+    };
+    Problem { hint, ..problem }
 }
 
 /// The offer as things stand, as text that is not given to the customer.

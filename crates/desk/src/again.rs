@@ -1,14 +1,13 @@
 //! Checks made before the repair and after it: what each read, what is healthy, which of them are worth making again.
 
-use super::desk::Held;
-use crate::case::{Case, Manner};
-use crate::failure::Failure;
-use crate::findings;
+use crate::case::Case;
+use crate::desk::Held;
+use crate::problem::Problem;
 use crate::words;
-use ::job::{Reading, Said};
 use belief::{Expected, Outcome};
 use circuit::{Check, Method, Reads};
 use engine::Model;
+use job::{Reading, Said};
 
 /// Samples behind a healthy range.
 const SAMPLES: usize = 1_000;
@@ -17,7 +16,7 @@ const MOST: usize = 3;
 
 /// Why a check is made after a repair.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Why {
+pub enum Why {
     /// It showed the cause, or was not healthy, before.
     Again,
     /// The circuit's description says that it shows that the circuit works.
@@ -51,6 +50,7 @@ pub(crate) fn proving<'m>(held: &Held, case: &Case<'m>) -> Vec<(&'m Check, Why)>
     checks
 }
 
+/// The check called `id`.
 pub(crate) fn known<'m>(model: &'m Model, id: &str) -> Option<&'m Check> {
     model.check(id).map(|check| &model.checks()[check])
 }
@@ -124,9 +124,9 @@ pub(crate) fn healthy(case: &Case, check: &Check) -> Option<Expected> {
 }
 
 /// What was said of a check as it is shown, in the person's units; as it was said where that cannot be read.
-pub(crate) fn shown(held: &Held, case: &Case, check: &Check, said: &Said, manner: Manner) -> String {
+pub(crate) fn shown(held: &Held, case: &Case, check: &Check, said: &Said) -> String {
     match outcome(held, case.model, check, said) {
-        Ok(Some(outcome)) => manner.units.outcome(check, outcome),
+        Ok(Some(outcome)) => case.units.outcome(check, outcome),
         _ => said.text().to_owned(),
     }
 }
@@ -145,22 +145,25 @@ pub(crate) fn judged(held: &Held, case: &Case, check: &Check, said: &Said) -> Op
 }
 
 /// What was said as an outcome: the reading alone, under the air of the job. `None` if the check was not made.
+///
+/// # Errors
+/// It cannot be read as this check reads.
 pub(crate) fn outcome(
     held: &Held,
     model: &Model,
     check: &Check,
     said: &Said,
-) -> Result<Option<Outcome>, Failure> {
+) -> Result<Option<Outcome>, Problem> {
     let mut text = held.job.air();
-    ::job::write_reading(&mut text, &check.id, said, None);
+    job::write_reading(&mut text, &check.id, said, None);
     let (evidence, found) = engine::evidence(model, &text);
-    findings::accepted(&diag::Source::new(&check.id, &text), &found)?;
+    Problem::unless_sound(&diag::Source::new(&check.id, &text), &found)?;
     let observations = evidence.map(|evidence| evidence.observations).unwrap_or_default();
     Ok(observations.first().map(|observation| observation.outcome))
 }
 
 /// What was checked after the repair, with what it read before: the last of each check.
-pub(crate) fn compared(held: &Held, case: &Case, manner: Manner) -> Vec<report::Compared> {
+pub fn compared(held: &Held, case: &Case) -> Vec<report::Compared> {
     let mut all: Vec<report::Compared> = Vec::new();
     for proof in &held.job.proofs {
         let Some(check) = known(case.model, &proof.check) else {
@@ -171,12 +174,12 @@ pub(crate) fn compared(held: &Held, case: &Case, manner: Manner) -> Vec<report::
             .read_before_repair()
             .filter(|reading| reading.check == check.id)
             .last();
-        let range = healthy(case, check).map(|expected| manner.units.range(check, expected.percentiles));
+        let range = healthy(case, check).map(|expected| case.units.range(check, expected.percentiles));
         let own = report::Compared {
             check: check.id.clone(),
             plain: words::plainly(case.model.circuit(), check),
-            before: before.map(|reading| shown(held, case, check, &reading.said, manner)),
-            after: shown(held, case, check, &proof.said, manner),
+            before: before.map(|reading| shown(held, case, check, &reading.said)),
+            after: shown(held, case, check, &proof.said),
             healthy: range.filter(|_| check.reads != Reads::YesNo),
             good: proof.good,
         };
