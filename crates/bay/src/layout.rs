@@ -12,6 +12,8 @@ pub enum Nav {
     Circuits,
     /// Hidden faults to find.
     Practice,
+    /// What the shop says of itself.
+    Shop,
     /// Phones and tablets that may come in.
     Devices,
     /// Nowhere: something went wrong, or nobody is in yet.
@@ -20,10 +22,11 @@ pub enum Nav {
 
 impl Nav {
     /// Those with an entry, in order: address and word.
-    const ENTRIES: [(Self, &'static str, &'static str); 4] = [
+    const ENTRIES: [(Self, &'static str, &'static str); 5] = [
         (Self::Jobs, "/", "Jobs"),
         (Self::Circuits, "/circuits", "Circuits"),
         (Self::Practice, "/practice", "Practice"),
+        (Self::Shop, "/shop", "Shop"),
         (Self::Devices, "/devices", "Devices"),
     ];
 }

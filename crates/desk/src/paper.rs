@@ -26,25 +26,44 @@ pub enum Reader {
     Customer,
 }
 
-/// The sheet of a job as it stands; `printed`: drawn for paper.
-pub fn sheet(held: &Held, case: &Case, reader: Reader, printed: bool) -> Page {
+/// How the drawing of a sheet is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Drawn {
+    /// For a screen, with its colours in it.
+    Screen,
+    /// For a page whose style sheet has the colours.
+    Outside,
+    /// For paper.
+    Printed,
+}
+
+/// The sheet of a job as it stands; its drawing as `drawn`.
+pub fn sheet(held: &Held, case: &Case, reader: Reader, drawn: Drawn) -> Page {
     let nothing_read = Evidence {
         surroundings: case.evidence.surroundings,
         ..Evidence::default()
     };
     let before = engine::belief(case.model, &nothing_read, Effort::default());
-    let sheet = facts(held, case, &before, printed);
+    let sheet = facts(held, case, &before, drawn);
     match reader {
         Reader::Shop => report::job_sheet(&sheet),
         Reader::Customer => report::customer_sheet(&sheet),
     }
 }
 
+fn drawing(circuit: &Circuit, notes: &draw::Notes, sheet: draw::Sheet) -> String {
+    let style = draw::Style {
+        sheet,
+        ..draw::Style::default()
+    };
+    draw::svg(&draw::layout(circuit), circuit, notes, &style)
+}
+
 /// Wide enough for most circuits, and narrow enough that the smallest words are 7 pt high on a sheet of A4.
 const PAPER: u32 = 780;
 
 /// A circuit drawn for paper: black on white, parted into bands where it is too wide for a sheet.
-pub fn printed_drawing(circuit: &Circuit, notes: &draw::Notes) -> String {
+fn printed_drawing(circuit: &Circuit, notes: &draw::Notes) -> String {
     let style = draw::Style {
         theme: draw::Theme::Print,
         width: Some(PAPER),
@@ -53,7 +72,7 @@ pub fn printed_drawing(circuit: &Circuit, notes: &draw::Notes) -> String {
     draw::svg(&draw::layout(circuit), circuit, notes, &style)
 }
 
-fn facts<'h>(held: &'h Held, case: &Case, before: &Belief, printed: bool) -> Sheet<'h> {
+fn facts<'h>(held: &'h Held, case: &Case, before: &Belief, drawn: Drawn) -> Sheet<'h> {
     let circuit = case.model.circuit();
     let notes = engine::notes(case.model, &case.belief, &case.readings(), None);
     let rules = Rules::us_light();
@@ -63,10 +82,10 @@ fn facts<'h>(held: &'h Held, case: &Case, before: &Belief, printed: bool) -> She
         number: held.number.to_string(),
         job: &held.job,
         title: circuit.title.clone(),
-        drawing: if printed {
-            printed_drawing(circuit, &notes)
-        } else {
-            draw::svg(&draw::layout(circuit), circuit, &notes, &draw::Style::default())
+        drawing: match drawn {
+            Drawn::Printed => printed_drawing(circuit, &notes),
+            Drawn::Screen => drawing(circuit, &notes, draw::Sheet::default()),
+            Drawn::Outside => drawing(circuit, &notes, draw::Sheet::Outside),
         },
         suspects_before: suspects(circuit, before),
         suspects_after: suspects(circuit, &case.belief),

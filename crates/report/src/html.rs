@@ -20,6 +20,11 @@ thead{display:table-header-group}tr{display:table-row}td{display:table-cell;bord
 tr,.caution,.drawing{break-inside:avoid}h2{break-after:avoid}}";
 
 impl Page {
+    /// The blocks alone as HTML, for a frame that has its own head, title and styles.
+    pub fn inside(&self) -> String {
+        html! { @for block in &self.blocks { (written(block)) } }.into_string()
+    }
+
     /// The page as HTML.
     pub fn html(&self) -> String {
         html! {

@@ -10,6 +10,18 @@ pub struct Page {
     pub(crate) blocks: Vec<Block>,
 }
 
+impl Page {
+    /// What it is called.
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// What has to stand above it if it is of no real job.
+    pub fn invented(&self) -> Option<&'static str> {
+        self.invented.then_some(INVENTED)
+    }
+}
+
 /// Stands below every page.
 pub(crate) const FOOT: &str = "The maker's service information, local law and licensed practice come first.";
 /// Stands above a page that is not of a real job.

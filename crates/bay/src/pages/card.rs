@@ -3,13 +3,14 @@
 use super::strip;
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
-use crate::pages::job::{title, visitor_units};
+use crate::pages::job::title;
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, State};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::{Extension, Form};
 use circuit::Reads;
-use desk::{Case, Held, Problem, Reading, how, words};
+use desk::show::Units;
+use desk::{Case, Held, Problem, Reading, ShopFacts, how, words};
 use engine::Outlook;
 use job::{Said, Stage};
 use maud::{Markup, html};
@@ -18,7 +19,7 @@ use std::sync::Arc;
 use uuid::Uuid;
 
 /// What the card shows.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Asked<'a> {
     /// The check.
     pub(crate) check: usize,
@@ -26,6 +27,8 @@ pub(crate) struct Asked<'a> {
     pub(crate) heading: &'a str,
     /// Why this one.
     pub(crate) why: Option<&'a str>,
+    /// Names of the shop's own instruments for it.
+    pub(crate) own: Vec<&'a str>,
     /// What was typed before, and why it was not taken.
     pub(crate) refused: Option<(&'a Typed, &'a Problem)>,
 }
@@ -77,11 +80,12 @@ pub(crate) fn address(held: &Held, check: &str) -> String {
 pub(crate) async fn show(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
     Path((number, check)): Path<(String, String)>,
 ) -> Result<Html<String>, NotDone> {
     let page = shop.with(&visitor, move |desk| {
         let held = desk.job(&number)?;
-        page(&held, &check, None)
+        page(&held, &check, units, &desk::shop_facts(desk)?, None)
     });
     let (title, main) = page.await?;
     Ok(layout(&title, Nav::Jobs, &main))
@@ -91,12 +95,13 @@ pub(crate) async fn show(
 pub(crate) async fn all(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
     let page = shop.with(&visitor, move |desk| {
         let held = desk.job(&number)?;
         let (model, _) = desk::known(&held)?;
-        let (case, _) = Case::of(&held, &model, visitor_units())?;
+        let (case, _) = Case::of(&held, &model, units)?;
         let next = case.next(&engine::outlook(&case.belief));
         let main = html! {
             p { a class="more" href={ "/jobs/" (held.number) } { (title(&held)) } }
@@ -123,6 +128,7 @@ pub(crate) async fn all(
 pub(crate) async fn read(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
     Path(number): Path<String>,
     Form(typed): Form<Typed>,
 ) -> Result<Response, NotDone> {
@@ -145,9 +151,14 @@ pub(crate) async fn read(
         match written {
             Ok(job) => Ok(Ok((held.number, job))),
             // What was typed stays where it was typed.
-            Err(problem) if problem.sort == desk::Sort::BadInput => {
-                page(&held, &typed.check, Some((&typed, &problem))).map(Err)
-            }
+            Err(problem) if problem.sort == desk::Sort::BadInput => page(
+                &held,
+                &typed.check,
+                units,
+                &desk::shop_facts(desk)?,
+                Some((&typed, &problem)),
+            )
+            .map(Err),
             Err(problem) => Err(problem),
         }
     });
@@ -164,9 +175,15 @@ pub(crate) async fn read(
     }
 }
 
-fn page(held: &Held, check: &str, refused: Option<(&Typed, &Problem)>) -> Result<(String, Markup), Problem> {
+fn page(
+    held: &Held,
+    check: &str,
+    units: Units,
+    facts: &ShopFacts,
+    refused: Option<(&Typed, &Problem)>,
+) -> Result<(String, Markup), Problem> {
     let (model, _) = desk::known(held)?;
-    let (case, _) = Case::of(held, &model, visitor_units())?;
+    let (case, _) = Case::of(held, &model, units)?;
     let Some(index) = model.checks().iter().position(|known| known.id == check) else {
         let near = diag::nearest(check, model.checks().iter().map(|known| known.id.as_str()));
         return Err(Problem::not_found(
@@ -182,6 +199,7 @@ fn page(held: &Held, check: &str, refused: Option<(&Typed, &Problem)>) -> Result
         check: index,
         heading: "Check",
         why: why.as_deref(),
+        own: facts.of_sort(model.checks()[index].instrument),
         refused,
     };
     let main = html! {
@@ -288,6 +306,7 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
                 summary { "Instrument, minutes" }
                 label for="instrument" { "Instrument, if not the usual one" }
                 input id="instrument" name="instrument" autocomplete="off" list="instruments" value=(typed.map_or("", |typed| &typed.instrument));
+                datalist id="instruments" { @for name in &asked.own { option value=(name) {} } }
                 label for="minutes" { "Minutes it took" }
                 input id="minutes" name="minutes" inputmode="decimal" autocomplete="off" value=(typed.map_or("", |typed| &typed.minutes));
             }

@@ -60,9 +60,14 @@ impl Own {
 /// `GET /new`; what stands in the address is filled in.
 pub(crate) async fn ask(
     State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
     Query(mut typed): Query<Typed>,
 ) -> Result<Html<String>, NotDone> {
     typed.own = Own::of(&shop, &typed.circuit)?;
+    let facts = shop.with(&visitor, desk::shop_facts).await?;
+    if typed.altitude.is_empty() {
+        typed.altitude = facts.altitude.unwrap_or_default();
+    }
     Ok(layout("Take a vehicle in", Nav::Jobs, &form(&typed, None)))
 }
 
@@ -100,14 +105,7 @@ pub(crate) fn begin(desk: &mut Desk, typed: &Typed) -> Result<Held, Problem> {
         .filter(|word| !word.is_empty());
     let codes: Vec<String> = words.map(desk::code_of).collect::<Result<_, _>>()?;
     let circuit = circuit(typed, &codes)?;
-    let altitude = Some(typed.altitude.trim()).filter(|text| !text.is_empty());
-    let altitude = altitude.map(|text| {
-        if text.ends_with(|last: char| last.is_ascii_digit()) {
-            format!("{text} m")
-        } else {
-            text.to_owned()
-        }
-    });
+    let altitude = desk::altitude_of(&typed.altitude)?;
     let intake = Intake {
         vehicle: Vehicle {
             words: typed.vehicle.trim().to_owned(),

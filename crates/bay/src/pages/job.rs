@@ -3,7 +3,8 @@
 use super::card;
 use super::drawing;
 use super::log;
-use super::steps;
+use super::stages;
+use super::steps::{self, Step};
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
@@ -11,30 +12,30 @@ use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
 use desk::show::Units;
-use desk::{Case, Held, Problem, words};
+use desk::{Case, Desk, Held, Problem, ShopFacts, words};
 use engine::{NextCheck, Outlook};
 use job::Stage;
 use maud::{Markup, html};
 use std::sync::Arc;
+use store::{Filter, Row};
+
+/// Other jobs of the vehicle that are shown.
+const OTHERS: usize = 8;
 
 /// `GET /jobs/{number}`
 pub(crate) async fn show(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
     let page = shop.with(&visitor, move |desk| {
         let held = desk.job(&number)?;
-        let main = screen(&held, visitor_units())?;
+        let main = screen(desk, &held, units, &Step::default(), None)?;
         Ok::<_, Problem>((title(&held), main))
     });
     let (title, main) = page.await?;
     Ok(layout(&title, Nav::Jobs, &main))
-}
-
-/// The units of whoever looks.
-pub(crate) fn visitor_units() -> Units {
-    Units::default()
 }
 
 /// What a job is called.
@@ -48,7 +49,15 @@ pub(crate) fn title(held: &Held) -> String {
 }
 
 /// Everything on the screen below the title.
-pub(crate) fn screen(held: &Held, units: Units) -> Result<Markup, Problem> {
+pub(crate) fn screen(
+    desk: &mut Desk,
+    held: &Held,
+    units: Units,
+    step: &Step,
+    problem: Option<&Problem>,
+) -> Result<Markup, Problem> {
+    let facts = desk::shop_facts(desk)?;
+    let others = others(desk, held)?;
     let (model, history) = desk::known(held)?;
     let (case, _) = Case::of(held, &model, units)?;
     let outlook = engine::outlook(&case.belief);
@@ -60,8 +69,9 @@ pub(crate) fn screen(held: &Held, units: Units) -> Result<Markup, Problem> {
             data-entries=(held.entries.len()) {
             (head(held))
             (warnings(&case))
-            @if measuring { (next_card(held, &case, &outlook, &next)) }
-            (steps::now(held, &case))
+            @if measuring { (next_card(held, &case, &outlook, &next, &facts)) }
+            (stages::now(held))
+            (steps::now(held, &case, step, problem))
             section aria-labelledby="circuit" {
                 h2 id="circuit" { (model.circuit().title) }
                 (drawing::of(held, &case, next.first().map(|next| next.check)))
@@ -75,9 +85,24 @@ pub(crate) fn screen(held: &Held, units: Units) -> Result<Markup, Problem> {
                     ul { @for (part, why) in moved { li { strong { (words::part(model.circuit(), part)) } ": " (why) } } }
                 }
             }
+            (stages::others(&others))
+            (stages::pictures(held))
             (log::of(held))
         }
     })
+}
+
+/// Other jobs of the same vehicle, by its words.
+fn others(desk: &mut Desk, held: &Held) -> Result<Vec<Row>, Problem> {
+    let words = held.job.intake.vehicle.words.trim().to_owned();
+    if words.is_empty() {
+        return Ok(Vec::new());
+    }
+    let filter = Filter { stage: None, words };
+    let mut rows = desk.store().list(&filter, OTHERS + 1, None)?;
+    rows.retain(|row| row.number != held.number);
+    rows.truncate(OTHERS);
+    Ok(rows)
 }
 
 fn head(held: &Held) -> Markup {
@@ -100,13 +125,20 @@ fn warnings(case: &Case) -> Markup {
     }
 }
 
-fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck]) -> Markup {
+fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck], facts: &ShopFacts) -> Markup {
     let Some(best) = next.first() else {
         return html! {
             section class="card" { h2 { "No check is left" } p { "No check is left on this circuit: look beyond it." } }
         };
     };
     let why = desk::why(case, outlook, best);
+    let asked = card::Asked {
+        check: best.check,
+        heading: "Next check",
+        why: Some(&why),
+        own: facts.of_sort(case.model.checks()[best.check].instrument),
+        ..card::Asked::default()
+    };
     let others: Vec<(&NextCheck, String)> = next
         .iter()
         .skip(1)
@@ -114,7 +146,7 @@ fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck]) ->
         .map(|other| (other, desk::runner_up(case, outlook, best, other)))
         .collect();
     html! {
-        (card::card(held, case, outlook, &card::Asked { check: best.check, heading: "Next check", why: Some(&why), ..card::Asked::default() }))
+        (card::card(held, case, outlook, &asked))
         @if !others.is_empty() {
             details class="others" {
                 summary { "Another check instead" }

@@ -60,7 +60,7 @@ fn page(rows: &[Row], words: &str) -> Markup {
     }
 }
 
-fn line(row: &Row) -> Markup {
+pub(crate) fn line(row: &Row) -> Markup {
     html! {
         li {
             a href={ "/jobs/" (row.number) } {

@@ -4,6 +4,7 @@ mod begin;
 mod card;
 mod changes;
 mod circuits;
+mod closing;
 mod devices;
 mod drawing;
 mod edit;
@@ -12,10 +13,18 @@ mod intake;
 mod job;
 mod jobs;
 mod log;
+mod me;
+mod offer;
 mod pair;
+mod paper;
 mod photos;
 mod place;
 mod practice;
+mod proof;
+mod repair;
+mod said;
+mod settings;
+mod stages;
 mod steps;
 mod strip;
 mod what_if;
@@ -26,6 +35,7 @@ use crate::doors::{PICTURE, SMALL, at_most};
 use crate::not_done::NotDone;
 use crate::shop::Shop;
 use axum::Router;
+use axum::middleware::from_fn;
 use axum::routing::{get, post};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
@@ -48,6 +58,14 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/jobs/{number}/parts/{part}", get(place::part))
         .route("/jobs/{number}/readings", post(card::read))
         .route("/jobs/{number}/steps", post(steps::take))
+        .route("/jobs/{number}/offer", get(offer::show).post(offer::take))
+        .route("/jobs/{number}/repair", get(repair::show).post(repair::take))
+        .route("/jobs/{number}/proof", get(proof::show).post(proof::take))
+        .route("/jobs/{number}/close", get(closing::show).post(closing::take))
+        .route("/jobs/{number}/paper", get(paper::list))
+        .route("/jobs/{number}/paper/{sheet}", get(paper::show))
+        .route("/shop", get(settings::show).post(settings::take))
+        .route("/shop/me", post(settings::me))
         .route("/devices", get(devices::list))
         .route("/devices/code", post(devices::code))
         .route("/devices/{id}/revoke", post(devices::revoke))
@@ -70,6 +88,7 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
     at_most(small, SMALL)
         .merge(at_most(pictures, PICTURE))
         .fallback(async || NotDone::nothing_here())
+        .layer(from_fn(me::known))
 }
 
 /// A moment on this shop's clock.

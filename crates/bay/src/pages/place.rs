@@ -3,12 +3,13 @@
 use super::card;
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
-use crate::pages::job::{title, visitor_units};
+use crate::pages::job::title;
 use crate::shop::{Shop, Visitor};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
 use circuit::{PartId, Place, Reads};
+use desk::show::Units;
 use desk::{Case, Held, Problem, how, words};
 use engine::{NextCheck, Outlook};
 use maud::{Markup, html};
@@ -18,13 +19,14 @@ use std::sync::Arc;
 pub(crate) async fn part(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
     Path((number, part)): Path<(String, String)>,
 ) -> Result<Html<String>, NotDone> {
     let page = shop.with(&visitor, move |desk| {
         let held = desk.job(&number)?;
         let (model, _) = desk::known(&held)?;
         let part = desk::known_part(&model, &part)?;
-        let (case, _) = Case::of(&held, &model, visitor_units())?;
+        let (case, _) = Case::of(&held, &model, units)?;
         Ok::<_, Problem>((words::part(model.circuit(), part), of_part(&held, &case, part)))
     });
     let (title, main) = page.await?;
@@ -78,6 +80,7 @@ fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
 pub(crate) async fn joint(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
     Path((number, joint)): Path<(String, String)>,
 ) -> Result<Html<String>, NotDone> {
     let page = shop.with(&visitor, move |desk| {
@@ -91,7 +94,7 @@ pub(crate) async fn joint(
                 near.map(|near| format!("did you mean `{near}`?")),
             ));
         };
-        let (case, _) = Case::of(&held, &model, visitor_units())?;
+        let (case, _) = Case::of(&held, &model, units)?;
         let outlook = engine::outlook(&case.belief);
         let next = case.next(&outlook);
         let here: Vec<&NextCheck> = next

@@ -2,12 +2,13 @@
 
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
-use crate::pages::job::{screen, title, visitor_units};
+use crate::pages::job::{screen, title};
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::{Extension, Form};
+use desk::show::Units;
 use desk::{Case, Desk, Held, Problem, Sort};
 use job::{Behind, Closing, CodeStatus, EntryId, Event, Mended, Stage, Trip};
 use maud::{Markup, html};
@@ -46,6 +47,7 @@ pub(crate) struct Step {
 pub(crate) async fn take(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
     Path(number): Path<String>,
     Form(step): Form<Step>,
 ) -> Result<Response, NotDone> {
@@ -56,15 +58,10 @@ pub(crate) async fn take(
         }
         match write(desk, &held, &step) {
             Ok(after) => Ok(Ok((after.number, after.job.id))),
-            // It is said where the person is.
+            // It is said where the person is, with what they typed.
             Err(problem) if problem.sort != Sort::NotFound => {
-                let main = html! {
-                    p class="problem" role="alert" {
-                        (problem.message)
-                        @for line in problem.hint.iter().flat_map(|hint| hint.lines()) { br; (line) }
-                    }
-                    (screen(&held, visitor_units())?)
-                };
+                let held = desk.job(&number)?;
+                let main = screen(desk, &held, units, &step, Some(&problem))?;
                 Ok(Err((title(&held), main)))
             }
             Err(problem) => Err(problem),
@@ -83,8 +80,13 @@ pub(crate) async fn take(
 
 /// Writes one thing down; the job after it.
 pub(crate) fn write(desk: &mut Desk, held: &Held, step: &Step) -> Result<Held, Problem> {
+    let name = step.entry.map(EntryId);
+    // What was written already is not asked whether it still makes sense.
+    if name.is_some_and(|name| held.entries.iter().any(|entry| entry.id == name)) {
+        return Ok(held.clone());
+    }
     let events = events(held, step)?;
-    desk.write_as(held, events, step.entry.map(EntryId))
+    desk.write_as(held, events, name)
 }
 
 fn events(held: &Held, step: &Step) -> Result<Vec<Event>, Problem> {
@@ -208,7 +210,7 @@ fn unknown(what: &str) -> Problem {
 }
 
 /// The cautions of a check or of renewing a part are read.
-fn read(held: &Held, of: &str) -> Result<Vec<Event>, Problem> {
+pub(crate) fn read(held: &Held, of: &str) -> Result<Vec<Event>, Problem> {
     let (model, _) = desk::known(held)?;
     let cautions = desk::unread(held, desk::cautions_of(&model, of)?);
     let read = cautions.into_iter().map(|caution| Event::CautionAcknowledged {
@@ -299,8 +301,8 @@ fn tick(name: &str, label: &str) -> Markup {
     html! { label class="tick" { input type="checkbox" name=(name) value="true"; " " (label) } }
 }
 
-/// What can be done at this stage.
-pub(crate) fn now(held: &Held, case: &Case) -> Markup {
+/// What can be said while a job is open; `step` is what was typed before, `problem` why it was not taken.
+pub(crate) fn now(held: &Held, case: &Case, step: &Step, problem: Option<&Problem>) -> Markup {
     let parts: Vec<&str> = case
         .model
         .circuit()
@@ -308,94 +310,45 @@ pub(crate) fn now(held: &Held, case: &Case) -> Markup {
         .iter()
         .map(|part| part.id.as_str())
         .collect();
-    let accused: Vec<&str> = held
-        .job
-        .proven
-        .iter()
-        .flat_map(|proven| &proven.faults)
-        .map(|fault| fault.split('/').next().unwrap_or(fault))
-        .collect();
-    let part = |label: &str| choice("of", label, &parts, accused.first().copied());
+    let kept = |name: &str, value: &str| {
+        let mine = problem.is_some() && step.what == name;
+        if mine { value.to_owned() } else { String::new() }
+    };
+    let typed = |name: &str| problem.is_some() && step.what == name;
+    let closed = held.job.stage == Stage::Closed;
+    let others = ["rule-out", "stands", "code"];
     html! {
-        @match held.job.stage {
-            Stage::Checking | Stage::Proven | Stage::Quoted | Stage::Agreed => {
-                @if held.job.stage == Stage::Checking {
-                    details class="step" {
-                        summary { "The cause is proven" }
-                        (form(held, "cause", "Call it proven", &text("why", "Why it counts, if a check has not shown it directly", "")))
-                    }
-                } @else {
-                    section class="card" {
-                        h2 { "Repair" }
-                        details open[held.job.new_parts.is_empty()] {
-                            summary { "Try the new part before fitting" }
-                            (form(held, "new-part", "Note it", &html! {
-                                (part("Part"))
-                                (text("text", "How it was tried (coil resistance, click on a fused lead, hold test)", ""))
-                                (text("read", "What was read", ""))
-                                (tick("yes", "It may be fitted"))
-                            }))
-                        }
-                        (form(held, "repair", "Repaired", &html! {
-                            (part("Part"))
-                            (tick("other", "The old part was put right, not renewed"))
-                            (text("text", "The cause behind the cause: oil, a chafe point, a blocked filter, heat; empty if looked for and not found", ""))
-                            (tick("yes", "That was put right too"))
-                            (text("read", "Minutes it took", ""))
-                        }))
-                    }
-                }
-            }
-            Stage::Repaired | Stage::Watch => {
-                section class="card" {
-                    h2 { "Proof of the repair" }
-                    (form(held, "proof", "Note the proof", &html! {
-                        (checks(held, case))
-                        (text("read", "What was read, with its unit", ""))
-                        (tick("yes", "That is as a sound circuit reads"))
-                    }))
-                    details {
-                        summary { "A drive" }
-                        (form(held, "trip", "Note the drive", &html! {
-                            (tick("yes", "The monitor ran"))
-                            (tick("other", "The fault was seen again"))
-                            (text("text", "Coolant at the start, with its unit", ""))
-                            (text("read", "Warmest coolant, with its unit", ""))
-                        }))
-                    }
-                }
-            }
-            Stage::Closed => {
-                section class="card" {
-                    h2 { "Closed" }
-                    (form(held, "reopen", "Reopen", &html! {
-                        (text("why", "Why it goes on", ""))
-                        (tick("yes", "The complaint came back"))
-                        (text("odometer", "Distance driven, km", ""))
-                    }))
-                }
+        @if let Some(problem) = problem {
+            p class="problem" role="alert" {
+                (problem.message)
+                @for line in problem.hint.iter().flat_map(|hint| hint.lines()) { br; (line) }
             }
         }
-        @if held.job.stage != Stage::Closed {
-            details class="step" {
-                summary { "Note, rule out, how it stands, close" }
-                (form(held, "note", "Keep the note", &text("text", "Note", "")))
-                (form(held, "rule-out", "Rule it out", &html! { (part("Not the cause")) (text("why", "How you know", "")) }))
+        @if held.job.stage == Stage::Checking {
+            details class="step" open[typed("cause")] {
+                summary { "The cause is proven" }
+                (form(held, "cause", "Call it proven", &text("why", "Why it counts, if a check has not shown it directly", &kept("cause", &step.why))))
+            }
+        }
+        details class="step" open[typed("note")] {
+            summary { "Note" }
+            (form(held, "note", "Keep the note", &text("text", "Note", &kept("note", &step.text))))
+        }
+        @if !closed {
+            details class="step" open[others.into_iter().any(typed)] {
+                summary { "Rule out, how it stands, another code" }
+                (form(held, "rule-out", "Rule it out", &html! {
+                    (choice("of", "Not the cause", &parts, Some(&kept("rule-out", &step.of))))
+                    (text("why", "How you know", &kept("rule-out", &step.why)))
+                }))
                 (form(held, "stands", "Say how it stands", &html! {
-                    (text("of", "Open, with commas between", ""))
-                    (text("text", "Off the vehicle, with commas between", ""))
+                    (text("of", "Open, with commas between", &kept("stands", &step.of)))
+                    (text("text", "Off the vehicle, with commas between", &kept("stands", &step.text)))
                     (tick("yes", "The engine is hot"))
                 }))
-                (form(held, "close", "Close the job", &html! {
-                    label for="ending" { "It ends" }
-                    select id="ending" name="of" {
-                        option value="repaired" { "repaired and proven" }
-                        option value="unverified" { "repaired, not proven" }
-                        option value="nothing-wrong" { "nothing wrong in this circuit" }
-                        option value="not-listed" { "another cause, not on the list" }
-                        option value="stopped" { "the customer stopped" }
-                    }
-                    (text("why", "Why, or what it was", ""))
+                (form(held, "code", "Note the code", &html! {
+                    (text("of", "Trouble code", &kept("code", &step.of)))
+                    (tick("yes", "Pending only"))
                 }))
             }
         }
@@ -411,21 +364,4 @@ fn choice(name: &str, label: &str, options: &[&str], chosen: Option<&str>) -> Ma
             }
         }
     }
-}
-
-/// Checks that were made before the repair: made again they prove it.
-fn checks(held: &Held, case: &Case) -> Markup {
-    let mut made: Vec<&str> = held
-        .job
-        .readings
-        .iter()
-        .map(|reading| reading.check.as_str())
-        .collect();
-    made.reverse();
-    made.dedup();
-    let known: Vec<&str> = made
-        .into_iter()
-        .filter(|id| case.model.check(id).is_some())
-        .collect();
-    choice("of", "Check made again", &known, None)
 }

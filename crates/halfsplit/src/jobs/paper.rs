@@ -6,7 +6,7 @@ use super::desk::Held;
 use crate::case::{Case, Manner};
 use crate::failure::Failure;
 use crate::page::Answer;
-use ::desk::Reader;
+use ::desk::{Drawn, Reader};
 use ::job::Stage;
 use draw::CardGiven;
 use jiff::{Timestamp, tz::TimeZone};
@@ -28,12 +28,13 @@ pub(crate) fn report(held: &Held, wanted: &Wanted, who: &str, manner: Manner) ->
         Paper::Card(card(held, &case, who))
     } else {
         let printed = wanted.pdf || wanted.out.as_deref().is_some_and(crate::pdf::is_wanted);
+        let drawn = if printed { Drawn::Printed } else { Drawn::Screen };
         let reader = if wanted.customer {
             Reader::Customer
         } else {
             Reader::Shop
         };
-        Paper::Page(::desk::sheet(held, &case, reader, printed))
+        Paper::Page(::desk::sheet(held, &case, reader, drawn))
     };
     let out = match &wanted.out {
         Some(file) => {

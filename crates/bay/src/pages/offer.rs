@@ -1,0 +1,253 @@
+//! The offer: repairs by cause and grade, what going on costs, what happens if the customer stops; given and answered here.
+
+use super::said::{self, Typed, form, text};
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::pages::steps::number;
+use crate::shop::{Shop, Visitor};
+use axum::extract::{Path, Query, State};
+use axum::response::{Html, Response};
+use axum::{Extension, Form};
+use desk::show::Units;
+use desk::{Desk, Held, Problem, offer, words};
+use job::{Choice, Event, GivenPrice, Grade, Quote, Stage};
+use maud::{Markup, html};
+use std::sync::Arc;
+
+const PLACE: &str = "/offer";
+/// Begins the name of a price's field: `price/valve/budget`.
+const PRICE: &str = "price/";
+
+/// `GET /jobs/{number}/offer`; prices in the address are tried without being written.
+pub(crate) async fn show(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
+    Path(number): Path<String>,
+    Query(asked): Query<Vec<(String, String)>>,
+) -> Result<Html<String>, NotDone> {
+    let page = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        Ok::<_, Problem>(page(desk, &held, &Typed::new(asked), units))
+    });
+    let (title, main) = page.await?;
+    Ok(layout(&title, Nav::Jobs, &main))
+}
+
+/// `POST /jobs/{number}/offer`
+pub(crate) async fn take(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
+    Path(number): Path<String>,
+    Form(pairs): Form<Vec<(String, String)>>,
+) -> Result<Response, NotDone> {
+    let typed = Typed::new(pairs);
+    let to = if typed.get("answer") == "give" { PLACE } else { "" };
+    let write = move |desk: &mut Desk, held: &Held, typed: &Typed| events(desk, held, typed, units);
+    let again = move |desk: &mut Desk, held: &Held, typed: &Typed| Ok(page(desk, held, typed, units));
+    said::take(&shop, &visitor, number, typed, to, (write, again)).await
+}
+
+/// The prices that were typed; fields left empty keep the usual price.
+fn prices(typed: &Typed) -> Result<Vec<GivenPrice>, Problem> {
+    let mut prices = Vec::new();
+    for (name, value) in typed.pairs() {
+        let Some((part, grade)) = name.strip_prefix(PRICE).and_then(|rest| rest.rsplit_once('/')) else {
+            continue;
+        };
+        let grade = Grade::ALL.into_iter().find(|own| own.name() == grade);
+        let price = number(value, &format!("the price of {part}"))?;
+        if let (Some(grade), Some(price)) = (grade, price) {
+            prices.push(GivenPrice {
+                part: part.to_owned(),
+                grade,
+                price,
+            });
+        }
+    }
+    Ok(prices)
+}
+
+/// The offer that waits for an answer, or one made as things stand with the prices that were typed.
+fn quote(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<Quote, Problem> {
+    let prices = prices(typed)?;
+    let last = held.job.quotes.last();
+    let waiting = last.filter(|_| matches!(held.job.stage, Stage::Quoted | Stage::Agreed));
+    let same = |quote: &Quote| prices.iter().all(|price| quote.prices.contains(price));
+    match waiting {
+        Some(quote) if same(quote) && typed.get("anew").is_empty() => Ok(quote.clone()),
+        _ => Ok(offer::made(desk, held, &prices, units)?.0),
+    }
+}
+
+fn events(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<Vec<Event>, Problem> {
+    if typed.get("turn") != held.job.next_turn.to_string() {
+        return Err(Problem::bad_input(
+            "something was written in this job since this offer was shown",
+            Some("look at it as it stands now, then answer".to_owned()),
+        ));
+    }
+    let quote = quote(desk, held, typed, units)?;
+    let mut events = offer::giving(held, &quote);
+    let words = typed.get("words");
+    let note = |about: String| {
+        (!words.is_empty()).then(|| Event::Note {
+            text: format!("{about}: {words}"),
+        })
+    };
+    match typed.get("answer") {
+        "give" => {}
+        "go-on" => {
+            events.push(Event::GoOnAgreed);
+            events.extend(note("The customer agreed to go on measuring".to_owned()));
+        }
+        "refuse" => events.push(Event::QuoteRefused {
+            reason: words.to_owned(),
+        }),
+        answer => {
+            let option = answer
+                .strip_prefix("accept ")
+                .and_then(|number| number.parse::<usize>().ok());
+            let option = option
+                .and_then(|number| number.checked_sub(1))
+                .ok_or_else(|| Problem::bad_input(format!("`{answer}` is no answer to an offer"), None))?;
+            events.push(Event::QuoteAccepted { option });
+            events.extend(note(format!("The customer agreed to option {}", option + 1)));
+        }
+    }
+    Ok(events)
+}
+
+fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> (String, Markup) {
+    let title = format!("Offer, job {}", held.number);
+    let quote = match quote(desk, held, typed, units) {
+        Ok(quote) => quote,
+        Err(problem) => {
+            let main = html! {
+                (said::back(held))
+                p class="problem" role="alert" { (problem.message) @if let Some(hint) = &problem.hint { br; (hint) } }
+                p {
+                    a class="button" href="/shop" { "What the shop charges" } " "
+                    a class="button plain" href={ "/jobs/" (held.number) (PLACE) } { "The offer without what was typed" }
+                }
+            };
+            return (title, main);
+        }
+    };
+    let given = offer::giving(held, &quote).is_empty();
+    let agreed = held.job.accepted.filter(|_| held.job.stage == Stage::Agreed);
+    let main = html! {
+        (said::back(held))
+        p class="state" {
+            span class="stage" { @if agreed.is_some() { "agreed" } @else if given { "given, waits for an answer" } @else { "draft, not given" } }
+        }
+        p { "So far " (offer::so_far(&quote)) "." }
+        @if let Some(over) = offer::above(held, &quote) { p class="caution" { (over) } }
+        (form(held, PLACE, "offer", typed, &html! {
+            (said::choose())
+            input type="hidden" name="turn" value=(held.job.next_turn);
+            @for price in &quote.prices {
+                input type="hidden" name=(field(&price.part, price.grade)) value=(price.price);
+            }
+            (text("words", "Words of the customer; the reason if they say no", typed.kept("offer", "words", "")))
+            @for choice in quote.choices() { (repair(&quote, &choice, agreed)) }
+            section class="card" {
+                h2 { "Going on with measuring" }
+                p { (offer::going_on(held, &quote)) }
+                @if quote.going_on.is_some() { button class="plain" name="answer" value="go-on" { "They agree to go on" } }
+            }
+            section class="card" {
+                h2 { "If the customer stops here" }
+                p { (quote.if_stopped) }
+                button class="grave" name="answer" value="refuse" { "They say no" }
+            }
+            @if !given && agreed.is_none() { p { button name="answer" value="give" { "Give the offer, the answer comes later" } } }
+        }))
+        @if !quote.options.is_empty() {
+            (price_form(held, &quote))
+            p class="aside" { (offer::ROUGH) }
+        }
+    };
+    (title, main)
+}
+
+fn field(part: &str, grade: Grade) -> String {
+    format!("{PRICE}{part}/{}", grade.name())
+}
+
+/// One repair with its grades.
+fn repair(quote: &Quote, choice: &Choice, agreed: Option<usize>) -> Markup {
+    let options = &quote.options[choice.options.clone()];
+    let Some(first) = options.first() else {
+        return html! {};
+    };
+    let amount = |amount: f64| format!("{amount:.2}");
+    html! {
+        section class="card" {
+            h2 { (offer::what(first)) }
+            p {
+                (words::minutes(first.minutes))
+                @if let Some(chance) = first.cause { "; chance that this is all that is wrong here: " strong { (words::percent(chance)) } }
+                "."
+            }
+            div class="options" {
+                @for index in choice.options.clone() {
+                    @let option = &quote.options[index];
+                    @let grade = option.grade.map_or("as it is", Grade::name);
+                    section {
+                        h3 { (index + 1) ". " (grade) @if agreed == Some(index) { " " span class="stage" { "agreed" } } }
+                        dl class="how" {
+                            dt { "Part" } dd { (amount(option.parts)) @if option.price_given { ", real price" } @else if option.parts > 0.0 { ", usual price" } }
+                            dt { "Work" } dd { (amount(option.work)) }
+                            dt { "Tax" } dd { (amount(option.tax)) }
+                            dt { "Total" } dd { strong { (offer::money(quote, option.total)) } }
+                            dt { "Bad new" } dd { (format!("{:.1} %", 100.0 * option.bad_from_new)) }
+                            @if let Some(life) = option.life_km { dt { "Lasts" } dd { (offer::thousands(life)) " km" } }
+                            dt { "Over its life" } dd { (amount(option.expected)) " per 100,000 km" }
+                        }
+                        @if agreed.is_none() {
+                            button name="answer" value={ "accept " (index + 1) } { "They agree to " (index + 1) }
+                        }
+                    }
+                }
+            }
+            p { (offer::cheapest(quote, choice)) }
+        }
+    }
+}
+
+/// Real prices, per part and grade.
+fn price_form(held: &Held, quote: &Quote) -> Markup {
+    let mut fields: Vec<(&str, Grade)> = Vec::new();
+    for option in &quote.options {
+        let (Some(part), Some(grade)) = (&option.part, option.grade) else {
+            continue;
+        };
+        for part in part.split(" + ") {
+            if !fields.contains(&(part, grade)) {
+                fields.push((part, grade));
+            }
+        }
+    }
+    let given = |part: &str, grade: Grade| {
+        let own = quote
+            .prices
+            .iter()
+            .find(|price| price.part == part && price.grade == grade);
+        own.map_or_else(String::new, |price| price.price.to_string())
+    };
+    html! {
+        details open[!quote.prices.is_empty()] {
+            summary { "Real prices of parts" }
+            form method="get" action={ "/jobs/" (held.number) (PLACE) } {
+                input type="hidden" name="anew" value="yes";
+                p class="aside" { "Before tax, in " (quote.currency) ". An empty field keeps the usual price." }
+                @for (part, grade) in &fields {
+                    (said::figure(&field(part, *grade), &format!("{part}, {}", grade.name()), &given(part, *grade)))
+                }
+                button class="plain" { "Work it out anew" }
+            }
+        }
+    }
+}

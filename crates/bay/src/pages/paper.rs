@@ -1,0 +1,118 @@
+//! Paper for a job: the shop's sheet and the customer's page, to read here, to print, or as PDF.
+
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::shop::{Shop, Visitor};
+use axum::Extension;
+use axum::extract::{Path, State};
+use axum::http::header;
+use axum::response::{Html, IntoResponse, Response};
+use desk::show::Units;
+use desk::{Case, Desk, Drawn, Held, Problem, Reader};
+use maud::{Markup, PreEscaped, html};
+use std::sync::Arc;
+
+/// What an address asks for.
+#[derive(Debug, Clone, Copy)]
+struct Asked {
+    reader: Reader,
+    pdf: bool,
+}
+
+/// `job`, `customer`, and either with `.pdf`.
+fn asked(sheet: &str) -> Option<Asked> {
+    let (name, pdf) = match sheet.strip_suffix(".pdf") {
+        Some(name) => (name, true),
+        None => (sheet, false),
+    };
+    let reader = match name {
+        "job" => Reader::Shop,
+        "customer" => Reader::Customer,
+        _ => return None,
+    };
+    Some(Asked { reader, pdf })
+}
+
+/// `GET /jobs/{number}/paper`: what there is.
+pub(crate) async fn list(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(number): Path<String>,
+) -> Result<Html<String>, NotDone> {
+    let held = shop.with(&visitor, move |desk| desk.job(&number)).await?;
+    let main = html! {
+        (super::said::back(&held))
+        (sheet_links(&held, "job", "Job sheet", "Everything the shop should keep of this job."))
+        (sheet_links(&held, "customer", "Customer's page", "What was wrong, what was done, what it costs, in plain words."))
+    };
+    Ok(layout(&format!("Paper, job {}", held.number), Nav::Jobs, &main))
+}
+
+fn sheet_links(held: &Held, name: &str, heading: &str, what: &str) -> Markup {
+    let address = format!("/jobs/{}/paper/{name}", held.number);
+    html! {
+        section class="card" {
+            h2 { (heading) }
+            p { (what) }
+            p class="row" {
+                a class="button" href=(address) { "Read or print" }
+                a class="button plain" href={ (address) ".pdf" } { "PDF" }
+            }
+        }
+    }
+}
+
+/// `GET /jobs/{number}/paper/{sheet}`
+pub(crate) async fn show(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
+    Path((number, sheet)): Path<(String, String)>,
+) -> Result<Response, NotDone> {
+    let asked = asked(&sheet).ok_or_else(NotDone::nothing_here)?;
+    let written = shop.with(&visitor, move |desk| {
+        let (held, page) = page(desk, &number, asked, units)?;
+        if asked.pdf {
+            return Ok::<_, NotDone>((held, Err(pdf(&page)?)));
+        }
+        Ok((held, Ok(page)))
+    });
+    let (held, written) = written.await?;
+    Ok(match written {
+        Ok(page) => {
+            let main = html! {
+                (super::said::back(&held))
+                @if let Some(said) = page.invented() { p { strong { (said) } } }
+                div class="sheet" { (PreEscaped(page.inside())) }
+            };
+            layout(page.title(), Nav::Jobs, &main).into_response()
+        }
+        Err(bytes) => {
+            let name = format!("attachment; filename=\"job-{}-{}\"", held.number, sheet);
+            let kind = [
+                (header::CONTENT_TYPE, "application/pdf".to_owned()),
+                (header::CONTENT_DISPOSITION, name),
+            ];
+            (kind, bytes).into_response()
+        }
+    })
+}
+
+fn page(desk: &mut Desk, number: &str, asked: Asked, units: Units) -> Result<(Held, report::Page), Problem> {
+    let held = desk.job(number)?;
+    let (model, _) = desk::known(&held)?;
+    let (case, _) = Case::of(&held, &model, units)?;
+    let drawn = if asked.pdf { Drawn::Printed } else { Drawn::Outside };
+    let page = desk::sheet(&held, &case, asked.reader, drawn);
+    Ok((held, page))
+}
+
+#[cfg(feature = "pdf")]
+fn pdf(page: &report::Page) -> Result<Vec<u8>, NotDone> {
+    page.pdf().map_err(|error| Problem::could_not(error, None).into())
+}
+
+#[cfg(not(feature = "pdf"))]
+fn pdf(_: &report::Page) -> Result<Vec<u8>, NotDone> {
+    Err(NotDone::bad_input("this build of the program writes no PDF").hint("print the page from the browser"))
+}

@@ -1,0 +1,279 @@
+//! The proof of a repair, and the watch after it: what to check again, what it should read, drives, lamp and code.
+
+use super::said::{self, Typed, choice, figure, form, text};
+use crate::layout::{Nav, layout};
+use crate::not_done::NotDone;
+use crate::shop::{Shop, Visitor};
+use axum::extract::{Path, State};
+use axum::response::{Html, Response};
+use axum::{Extension, Form};
+use circuit::Reads;
+use desk::show::Units;
+use desk::{Case, Desk, Held, Problem, ToProve, Why, how, words};
+use job::{Event, OTHER_MARKETS, Rules, Said, Stage, Trip};
+use maud::{Markup, html};
+use std::sync::Arc;
+
+const PLACE: &str = "/proof";
+
+/// `GET /jobs/{number}/proof`
+pub(crate) async fn show(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
+    Path(number): Path<String>,
+) -> Result<Html<String>, NotDone> {
+    let page = shop.with(&visitor, move |desk| {
+        let held = desk.job(&number)?;
+        page(&held, &Typed::default(), units)
+    });
+    let (title, main) = page.await?;
+    Ok(layout(&title, Nav::Jobs, &main))
+}
+
+/// `POST /jobs/{number}/proof`
+pub(crate) async fn take(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    Extension(units): Extension<Units>,
+    Path(number): Path<String>,
+    Form(pairs): Form<Vec<(String, String)>>,
+) -> Result<Response, NotDone> {
+    let write =
+        move |_: &mut Desk, held: &Held, typed: &Typed| events(held, typed, units).map(|event| vec![event]);
+    let again = move |_: &mut Desk, held: &Held, typed: &Typed| page(held, typed, units);
+    said::take(&shop, &visitor, number, Typed::new(pairs), PLACE, (write, again)).await
+}
+
+fn events(held: &Held, typed: &Typed, units: Units) -> Result<Event, Problem> {
+    Ok(match typed.get("form") {
+        "by-hand" => desk::proven_by_hand(&typed.needed("why", "say why it counts as proven")?),
+        "road" => Event::Proof {
+            check: typed.needed("check", "say what was driven")?,
+            said: Said::Answer(typed.get("verdict").to_owned()),
+            good: typed.get("verdict") == "yes",
+        },
+        "trip" => Event::Trip {
+            trip: Trip {
+                at: jiff::Timestamp::now(),
+                monitor_ran: typed.get("monitor") != "no",
+                fault_seen: typed.get("fault") == "yes",
+                other_fault_seen: typed.get("fault") == "other",
+                similar_conditions: match typed.get("similar") {
+                    "yes" => Some(true),
+                    "no" => Some(false),
+                    _ => None,
+                },
+                start_coolant: coolant(typed.get("start"))?,
+                peak_coolant: coolant(typed.get("peak"))?,
+            },
+        },
+        "seen-again" => Event::CodeSeenAgain {
+            code: desk::code_of(typed.get("code"))?,
+            odometer_km: typed.figure("odometer", "the distance driven")?,
+        },
+        _ => {
+            let check = typed.needed("check", "say which check was made")?;
+            let said = match typed.get("answer") {
+                "" => {
+                    let figure = typed
+                        .needed("figure", "type what the instrument shows")?
+                        .replace(',', ".");
+                    let bare = figure.ends_with(|last: char| last.is_ascii_digit());
+                    let unit = if bare { typed.get("unit") } else { "" };
+                    desk::said(format!("{figure} {unit}").trim())
+                }
+                answer => Said::Answer(answer.to_owned()),
+            };
+            desk::proof_of(held, &check, said, None, units)?
+        }
+    })
+}
+
+/// A coolant temperature; a figure alone is in degrees Celsius.
+fn coolant(text: &str) -> Result<Option<quantity::Temperature>, Problem> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let text = text.replace(',', ".");
+    let bare = text.ends_with(|last: char| last.is_ascii_digit());
+    desk::coolant(&if bare { format!("{text} °C") } else { text }).map(Some)
+}
+
+fn page(held: &Held, typed: &Typed, units: Units) -> Result<(String, Markup), Problem> {
+    let (model, _) = desk::known(held)?;
+    let (case, _) = Case::of(held, &model, units)?;
+    let rows = desk::to_prove(held, &case);
+    let compared = desk::compared(held, &case);
+    let open = held.job.stage != Stage::Closed && !held.job.repairs.is_empty();
+    let listed = [
+        (
+            Why::Again,
+            "Made before the repair: make it again, at the same place and in the same state",
+        ),
+        (Why::Works, "Says that the circuit works"),
+    ];
+    let main = html! {
+        (said::back(held))
+        section aria-labelledby="stands" {
+            h2 id="stands" { "Where the proof stands" }
+            ul { @for sentence in desk::repair_standing(held) { li { (sentence) } } }
+        }
+        (condemned(held))
+        @for (why, heading) in listed {
+            @if rows.iter().any(|row| row.why == why) {
+                h2 { (heading) }
+                @for row in rows.iter().filter(|row| row.why == why) { (check(held, &case, row, typed, open)) }
+            }
+        }
+        @if !compared.is_empty() {
+            h2 { "Before and after" }
+            ul class="plain" {
+                @for own in &compared {
+                    li {
+                        strong { @if own.good { "Good" } @else { "Not as it should be" } }
+                        ": " (own.plain) " " (own.after)
+                        @if let Some(before) = &own.before { "; before the repair " (before) }
+                        @if let Some(range) = &own.healthy { "; healthy " (range) }
+                    }
+                }
+            }
+        }
+        @if open { (more(held, typed)) } @else {
+            p { a href={ "/jobs/" (held.number) "/repair" } { "To the repair" } }
+        }
+        (watch(held, typed, open))
+    };
+    Ok((format!("Proof of the repair, job {}", held.number), main))
+}
+
+/// What condemned the part.
+fn condemned(held: &Held) -> Markup {
+    html! {
+        @if let Some(proven) = &held.job.proven {
+            p {
+                "What condemned it: " strong { (proven.faults.join(" + ")) } ", "
+                @if let Some(reason) = &proven.by_hand { "judged by hand: " (reason) }
+                @else { "shown by " (words::list(&proven.shown_by)) }
+                "."
+            }
+        }
+    }
+}
+
+/// One check that proves the repair.
+fn check(held: &Held, case: &Case, row: &ToProve, typed: &Typed, open: bool) -> Markup {
+    let (circuit, check) = (case.model.circuit(), row.check);
+    let name = format!("proof {}", check.id);
+    html! {
+        section class="card" {
+            h3 { (words::plainly(circuit, check)) ", " (words::manner(check)) @if row.done { " " span class="stage" { "done, good" } } }
+            @for caution in how::cautions(circuit, check) {
+                p class="caution" { strong { (caution.hazard) } " " (caution.precaution) }
+            }
+            dl class="how" {
+                dt { "When" } dd { (words::condition(circuit, check)) }
+                dt { "Do" } dd { (how::to_do(circuit, check)) }
+                dt { "Healthy" } dd { (case.units.range(check, row.healthy.percentiles)) }
+                @if let Some(before) = &row.before { dt { "Before" } dd { (before) } }
+            }
+            @if open {
+                (form(held, PLACE, &name, typed, &html! {
+                    input type="hidden" name="check" value=(check.id);
+                    @if check.reads == Reads::YesNo {
+                        div class="row answers" {
+                            button name="answer" value="yes" { "Yes" }
+                            button name="answer" value="no" { "No" }
+                        }
+                    } @else {
+                        div class="row" {
+                            input name="figure" inputmode="decimal" autocomplete="off" value=(typed.kept(&name, "figure", ""))
+                                aria-label={ "What the " (check.instrument.word()) " shows now" };
+                            (unit(case, check.reads, typed.kept(&name, "unit", "")))
+                        }
+                        div class="row answers" { button { "Note it" } }
+                    }
+                }))
+            }
+            p class="aside" { code { (check.id) } }
+        }
+    }
+}
+
+fn unit(case: &Case, reads: Reads, chosen: &str) -> Markup {
+    let own = case.units.of(reads).map(|unit| unit.symbol());
+    let others = reads
+        .dimension()
+        .map_or_else(Vec::new, quantity::Dimension::units);
+    html! {
+        select name="unit" aria-label="Unit" {
+            @for unit in own.into_iter().chain(others.into_iter().filter(|unit| Some(*unit) != own)) {
+                option value=(unit) selected[unit == chosen] { (unit) }
+            }
+        }
+    }
+}
+
+/// The road test, and a proof by hand.
+fn more(held: &Held, typed: &Typed) -> Markup {
+    html! {
+        section class="card" {
+            h2 { "Road test, as the complaint was" }
+            p class="caution" { "One drives and another reads: no look at an instrument at the wheel (common practice, no source)." }
+            (form(held, PLACE, "road", typed, &html! {
+                (said::choose())
+                (text("check", "What was driven", typed.kept("road", "check", "road test")))
+                div class="row answers" {
+                    button name="verdict" value="yes" { "Good: the complaint is gone" }
+                    button class="grave" name="verdict" value="no" { "Not good" }
+                }
+            }))
+        }
+        details open[typed.is("by-hand")] {
+            summary { "Call it proven by hand" }
+            (form(held, PLACE, "by-hand", typed, &html! {
+                (text("why", "Why it counts although something is missing", typed.kept("by-hand", "why", "")))
+                button class="plain" { "Proven by hand" }
+            }))
+        }
+        p { a class="button" href={ "/jobs/" (held.number) "/close" } { "Close the job" } }
+    }
+}
+
+/// Drives, and what the module makes of them.
+fn watch(held: &Held, typed: &Typed, open: bool) -> Markup {
+    // Which rules the vehicle follows is not asked: the usual ones, and their name is said with them.
+    let rules = Rules::us_light();
+    let Some(watch) = held.job.watch(&rules) else {
+        return html! {};
+    };
+    let kept = |name| typed.kept("trip", name, "");
+    let code = held.job.codes.first().map_or("", |code| code.code.as_str());
+    html! {
+        section class="card" aria-labelledby="watch" {
+            h2 id="watch" { "Drives, lamp and code" }
+            ul { @for sentence in watch.sentences(&rules) { li { (sentence) } } }
+            details { summary { "Other markets" } ul { @for text in OTHER_MARKETS { li { (text) } } } }
+            @if open {
+                (form(held, PLACE, "trip", typed, &html! {
+                    (choice("monitor", "The monitor of this fault", &[("yes", "ran to its end"), ("no", "did not run")], kept("monitor")))
+                    (choice("fault", "What it found", &[("no", "nothing"), ("yes", "the fault again"), ("other", "another fault")], kept("fault")))
+                    (choice("similar", "As when the fault was found", &[("", "not known"), ("yes", "yes"), ("no", "no")], kept("similar")))
+                    div class="row" {
+                        (figure("start", "Coolant at start, °C", kept("start")))
+                        (figure("peak", "Warmest, °C", kept("peak")))
+                    }
+                    button { "Note the drive" }
+                }))
+            }
+            details open[typed.is("seen-again")] {
+                summary { "The code is back" }
+                (form(held, PLACE, "seen-again", typed, &html! {
+                    (text("code", "Code", typed.kept("seen-again", "code", code)))
+                    (figure("odometer", "Distance driven, km", typed.kept("seen-again", "odometer", "")))
+                    button class="plain" { "Note it" }
+                }))
+            }
+        }
+    }
+}
