@@ -1,5 +1,6 @@
 //! A job from the door to its closing, through pages alone; and what goes wrong on the way.
 
+#![allow(clippy::too_many_lines, reason = "a story is told in one go")]
 #![allow(clippy::unwrap_used, reason = "a test may stop at once")]
 
 mod common;
