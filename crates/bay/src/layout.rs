@@ -1,5 +1,6 @@
 //! The frame around every page.
 
+use crate::speech::{choices, english, manner, said};
 use axum::response::Html;
 use maud::{DOCTYPE, Markup, html};
 
@@ -20,53 +21,71 @@ pub enum Nav {
     None,
 }
 
+/// A word in the language of whoever looks.
+type Word = fn() -> String;
+
 impl Nav {
     /// Those with an entry, in order: address and word.
-    const ENTRIES: [(Self, &'static str, &'static str); 5] = [
-        (Self::Jobs, "/", "Jobs"),
-        (Self::Circuits, "/circuits", "Circuits"),
-        (Self::Practice, "/practice", "Practice"),
-        (Self::Shop, "/shop", "Shop"),
-        (Self::Devices, "/devices", "Devices"),
+    const ENTRIES: [(Self, &'static str, Word); 5] = [
+        (Self::Jobs, "/", said::jobs),
+        (Self::Circuits, "/circuits", said::circuits),
+        (Self::Practice, "/practice", said::practice),
+        (Self::Shop, "/shop", said::shop),
+        (Self::Devices, "/devices", said::devices),
     ];
 }
 
-/// A whole page: `main` between the way around the shop and what always has to be said.
+/// A whole page: `main`, in English, between the way around the shop and what always has to be said.
 pub fn layout(title: &str, nav: Nav, main: &Markup) -> Html<String> {
+    frame((title, english()), nav, (main, english()))
+}
+
+/// The same for a `main` that speaks the language of whoever looks and marks what is English in it.
+pub(crate) fn layout_said(title: &str, nav: Nav, main: &Markup) -> Html<String> {
+    frame((title, None), nav, (main, None))
+}
+
+/// The same under a title that a lower room gave, in English.
+pub(crate) fn layout_of(title: &str, nav: Nav, main: &Markup) -> Html<String> {
+    frame((title, english()), nav, (main, None))
+}
+
+/// Title and content, each with its language if that is not the page's.
+fn frame(title: (&str, Option<&str>), nav: Nav, main: (&Markup, Option<&str>)) -> Html<String> {
+    let ((title, lang), (main, lang_of_main)) = (title, main);
     let page = html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(manner().language.tag()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";
-                title { (title) " – Halfsplit" }
+                title lang=[lang] { (title) " – Halfsplit" }
                 link rel="stylesheet" href="/assets/bay.css";
                 link rel="stylesheet" href="/assets/drawing.css";
                 script type="module" src="/assets/bay.js" {}
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
             }
-            body data-waiting="Kept on this device until the shop answers: {n}." data-refused="Not taken:"
-                data-there="To its page" data-discard="Discard"
-                data-meanwhile="Meanwhile others went on; what you are typing here is kept." data-go="Leave it and go on"
-                data-pad="Number pad" data-back="Take the last digit back" data-minus="Minus" data-keys="The device's own keys" {
-                a class="skip" href="#main" { "Skip to the content" }
+            body data-waiting=(said::waiting()) data-refused=(said::refused())
+                data-there=(said::to_its_page()) data-discard=(said::discard())
+                data-meanwhile=(said::meanwhile()) data-go=(said::leave_it()) data-pad=(said::number_pad())
+                data-back=(said::last_digit_back()) data-minus=(said::minus()) data-keys=(said::own_keys()) {
+                a class="skip" href="#main" { (said::to_content()) }
                 div id="outbox" role="status" {}
                 header {
-                    nav aria-label="Shop" {
+                    nav aria-label=(said::shop()) {
                         @for (entry, address, word) in Nav::ENTRIES {
-                            a href=(address) aria-current=[(entry == nav).then_some("page")] { (word) }
+                            a href=(address) aria-current=[(entry == nav).then_some("page")] { (word()) }
                         }
                     }
                 }
-                main id="main" tabindex="-1" {
-                    h1 { (title) }
+                main id="main" tabindex="-1" lang=[lang_of_main] {
+                    h1 lang=[lang] { (title) }
                     (main)
                 }
                 footer {
-                    p {
-                        "The vehicle maker's service information, local law and licensed practice come first."
-                    }
+                    p { (said::comes_first()) }
+                    (choices())
                 }
             }
         }

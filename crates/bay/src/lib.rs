@@ -15,6 +15,7 @@ mod pages;
 mod serve;
 mod shelf;
 mod shop;
+mod speech;
 
 pub use invitation::Invitation;
 pub use layout::{Nav, layout};

@@ -1,6 +1,7 @@
 //! What could not be done, once: told as a page to a person, as problem details (RFC 9457) to a program.
 
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout_said};
+use crate::speech::{english, lower, said};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use desk::Sort;
@@ -107,16 +108,16 @@ impl NotDone {
 
     fn page(&self) -> axum::response::Html<String> {
         let title = match self.status {
-            StatusCode::NOT_FOUND => "Not found",
-            status if status.is_server_error() => "That did not work",
-            _ => "Not taken",
+            StatusCode::NOT_FOUND => said::not_found(),
+            status if status.is_server_error() => said::did_not_work(),
+            _ => said::not_taken(),
         };
         let main = html! {
-            p class="problem" role="alert" { (sentence(&self.what)) }
-            @if let Some(hint) = &self.hint { p { (sentence(hint)) } }
-            p { a class="button" href=(self.onward.0) { (self.onward.1) } }
+            p class="problem" role="alert" lang=[english()] { (sentence(&self.what)) }
+            @if let Some(hint) = &self.hint { p lang=[english()] { (sentence(hint)) } }
+            p { a class="button" href=(self.onward.0) { @if self.onward.0 == "/" { (said::to_jobs()) } @else { (lower(self.onward.1)) } } }
         };
-        layout(title, Nav::None, &main)
+        layout_said(&title, Nav::None, &main)
     }
 
     fn details(&self) -> Response {

@@ -62,11 +62,11 @@ impl Shop {
         E: Into<NotDone> + Send + 'static,
     {
         let _turn = self.free.acquire().await.map_err(|_| NotDone::broken())?;
-        let (shop, visitor) = (self.clone(), visitor.clone());
+        let (shop, visitor, manner) = (self.clone(), visitor.clone(), crate::speech::manner());
         let done = tokio::task::spawn_blocking(move || {
             let mut desk = shop.take()?;
             (desk.who, desk.device) = (visitor.who, visitor.device);
-            let done = work(&mut desk).map_err(Into::into);
+            let done = crate::speech::during(manner, || work(&mut desk)).map_err(Into::into);
             // After a panic nobody comes here, and the desk is not used again.
             shop.idle().push(desk);
             done

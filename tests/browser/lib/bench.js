@@ -7,9 +7,9 @@ export async function tap(page, target) {
   else await target.click();
 }
 
-// Types a figure on the page's number pad.
-export async function onThePad(page, figure) {
-  const pad = page.getByRole("group", { name: "Number pad" });
+// Types a figure on the page's number pad, as its language calls it.
+export async function onThePad(page, figure, called = "Number pad") {
+  const pad = page.getByRole("group", { name: called });
   for (const digit of figure) await tap(page, pad.getByText(digit, { exact: true }));
 }
 

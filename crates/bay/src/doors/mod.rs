@@ -82,6 +82,7 @@ pub(crate) fn shop_behind(shop: Arc<Shop>, guard: Arc<Guard>, door: Arc<Door>) -
         .layer(Extension(guard))
         .layer(Extension(door))
         .layer(from_fn(dress::dress))
+        .layer(from_fn(crate::speech::listen))
 }
 
 /// Lets a request in with its visitor's name, or says why not.

@@ -1,10 +1,11 @@
 //! One check as a large card: caution, where, how, what to expect, why, and what was read.
 
 use super::strip;
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout_of, layout_said};
 use crate::not_done::NotDone;
 use crate::pages::job::title;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{english, lower, said};
 use axum::extract::{Path, State};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::{Extension, Form};
@@ -88,7 +89,7 @@ pub(crate) async fn show(
         page(&held, &check, units, &desk::shop_facts(desk)?, None)
     });
     let (title, main) = page.await?;
-    Ok(layout(&title, Nav::Jobs, &main))
+    Ok(layout_of(&title, Nav::Jobs, &main))
 }
 
 /// `GET /jobs/{number}/checks`: every check, the best first.
@@ -110,9 +111,9 @@ pub(crate) async fn all(
                     @let check = &model.checks()[next.check];
                     li {
                         a class="wide" href=(address(&held, &check.id)) {
-                            strong { (words::plainly(model.circuit(), check)) }
+                            strong lang=[english()] { (words::plainly(model.circuit(), check)) }
                             span class="aside" {
-                                (check.id) ", " (words::minutes(next.minutes)) ", spares " (format!("{:.0}", next.gain))
+                                code { (check.id) } ", " (lower(words::minutes(next.minutes))) ", " (said::spares(format!("{:.0}", next.gain)))
                             }
                         }
                     }
@@ -121,7 +122,7 @@ pub(crate) async fn all(
         };
         Ok::<_, Problem>(main)
     });
-    Ok(layout("All checks", Nav::Jobs, &page.await?))
+    Ok(layout_said(&said::all_checks(), Nav::Jobs, &page.await?))
 }
 
 /// `POST /jobs/{number}/readings`
@@ -169,7 +170,7 @@ pub(crate) async fn read(
         }
         Err((title, main)) => Ok((
             axum::http::StatusCode::UNPROCESSABLE_ENTITY,
-            layout(&title, Nav::Jobs, &main),
+            layout_of(&title, Nav::Jobs, &main),
         )
             .into_response()),
     }
@@ -195,9 +196,10 @@ fn page(
     let next = case.next(&outlook);
     let why = next.iter().find(|next| next.check == index);
     let why = why.map(|next| desk::why(&case, &outlook, next));
+    let heading = said::check();
     let asked = Asked {
         check: index,
-        heading: "Check",
+        heading: &heading,
         why: why.as_deref(),
         own: facts.of_sort(model.checks()[index].instrument),
         refused,
@@ -224,35 +226,35 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
     html! {
         section class="card" aria-labelledby="check" {
             h2 id="check" {
-                (asked.heading) ": " (words::plainly(circuit, check))
-                " " span class="aside" { (words::minutes(minutes)) }
+                (asked.heading) ": " (lower(words::plainly(circuit, check)))
+                " " span class="aside" { (lower(words::minutes(minutes))) }
             }
             @for caution in &read {
-                p class="caution" { strong { (caution.hazard) } " " (caution.precaution) }
+                p class="caution" lang=[english()] { strong { (caution.hazard) } " " (caution.precaution) }
             }
             @if !unread.is_empty() {
                 form method="post" action={ "/jobs/" (held.job.id) "/steps" } data-keep="caution" {
                     input type="hidden" name="entry" value=(Uuid::now_v7());
                     input type="hidden" name="step" value="caution";
                     input type="hidden" name="of" value=(check.id);
-                    button class="plain" { (if unread.len() == 1 { "I have read this caution" } else { "I have read these cautions" }) }
+                    button class="plain" { (said::caution_read(unread.len())) }
                 }
             }
             (super::hookup::drawing(check))
             dl class="how" {
-                @if !opened.is_empty() { dt { "Open" } dd { (words::list(&opened)) } }
-                dt { "When" } dd { (words::condition(circuit, check)) }
-                dt { "Do" } dd { (how::to_do(circuit, check)) }
+                @if !opened.is_empty() { dt { (said::open()) } dd lang=[english()] { (words::list(&opened)) } }
+                dt { (said::when()) } dd lang=[english()] { (words::condition(circuit, check)) }
+                dt { (said::to_do()) } dd lang=[english()] { (how::to_do(circuit, check)) }
             }
-            h3 { "What to expect" }
+            h3 { (said::expect()) }
             (strip::of(case, outlook, asked.check))
-            @if let Some(why) = asked.why { p { strong { "Why this one: " } (why) "." } }
+            @if let Some(why) = asked.why { p { strong { (said::why_this()) " " } (lower(why)) "." } }
             @if held.job.stage == Stage::Closed {
                 @if let Some((typed, problem)) = asked.refused {
                     (wrong(problem))
-                    p { "It was: " strong { (typed.said().text()) } }
+                    p { (said::it_was()) " " strong { (typed.said().text()) } }
                 }
-                p class="aside" { "The job is closed: reopen it to note a reading." }
+                p class="aside" { (said::is_closed()) }
             } @else {
                 (form(held, case, asked))
             }
@@ -263,7 +265,7 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
 
 fn wrong(problem: &Problem) -> Markup {
     html! {
-        p class="problem" role="alert" id="wrong" {
+        p class="problem" role="alert" id="wrong" lang=[english()] {
             (problem.message)
             @if let Some(hint) = &problem.hint { " " (hint) }
         }
@@ -283,31 +285,31 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
             @if let Some((_, problem)) = asked.refused { (wrong(problem)) }
             @if check.reads == Reads::YesNo {
                 div class="row answers" {
-                    button name="sort" value="yes" { "Yes" }
-                    button name="sort" value="no" { "No" }
+                    button name="sort" value="yes" { (said::yes()) }
+                    button name="sort" value="no" { (said::no()) }
                 }
             } @else {
-                label for="figure" { "What does the " (check.instrument.word()) " show?" }
+                label for="figure" { (said::what_shows()) " " span class="aside" lang=[english()] { "(" (check.instrument.word()) ")" } }
                 div class="row" {
                     input id="figure" name="figure" inputmode="decimal" autocomplete="off" value=(figure) data-pad
                         aria-invalid=[asked.refused.map(|_| "true")] aria-describedby=[asked.refused.map(|_| "wrong")];
                     (units(case, asked))
                 }
                 div class="row answers" {
-                    button name="sort" value="is" { "Note it" }
-                    button class="plain" name="sort" value="over" { "More than" }
-                    button class="plain" name="sort" value="under" { "Less than" }
+                    button name="sort" value="is" { (said::note_it()) }
+                    button class="plain" name="sort" value="over" { (said::more_than()) }
+                    button class="plain" name="sort" value="under" { (said::less_than()) }
                 }
             }
             div class="row answers" {
-                button class="plain" name="sort" value="not done" { "Could not do it" }
+                button class="plain" name="sort" value="not done" { (said::could_not()) }
             }
             details {
-                summary { "Instrument, minutes" }
-                label for="instrument" { "Instrument, if not the usual one" }
+                summary { (said::more_reading()) }
+                label for="instrument" { (said::other_instrument()) }
                 input id="instrument" name="instrument" autocomplete="off" list="instruments" value=(typed.map_or("", |typed| &typed.instrument));
                 datalist id="instruments" { @for name in &asked.own { option value=(name) {} } }
-                label for="minutes" { "Minutes it took" }
+                label for="minutes" { (said::minutes_taken()) }
                 input id="minutes" name="minutes" inputmode="decimal" autocomplete="off" value=(typed.map_or("", |typed| &typed.minutes));
             }
         }
@@ -328,9 +330,9 @@ fn units(case: &Case, asked: &Asked) -> Markup {
         .refused
         .map_or(own.symbol(), |(typed, _)| typed.unit.as_str());
     html! {
-        select name="unit" aria-label="Unit" {
+        select name="unit" aria-label=(said::unit()) {
             @for unit in std::iter::once(own.symbol()).chain(others.into_iter().filter(|unit| *unit != own.symbol())) {
-                option value=(unit) selected[unit == chosen] { (unit) }
+                option value=(unit) lang=[english()] selected[unit == chosen] { (unit) }
             }
         }
     }

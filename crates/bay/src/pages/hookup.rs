@@ -18,7 +18,7 @@ pub(crate) fn drawing(check: &Check) -> Markup {
         _ => return html! {},
     };
     html! {
-        svg class="hookup" viewBox="0 0 240 90" role="img" aria-label=(what) {
+        svg class="hookup" lang=[crate::speech::english()] viewBox="0 0 240 90" role="img" aria-label=(what) {
             @match check.method {
                 Method::Deadhead => {
                     path class="hose" d="M10 60H95" {}

@@ -1,9 +1,10 @@
 //! Taking a vehicle in, in under a minute on a phone.
 
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout_said};
 use crate::not_done::NotDone;
 use crate::pages::steps::number;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{english, said};
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
@@ -68,7 +69,7 @@ pub(crate) async fn ask(
     if typed.altitude.is_empty() {
         typed.altitude = facts.altitude.unwrap_or_default();
     }
-    Ok(layout("Take a vehicle in", Nav::Jobs, &form(&typed, None)))
+    Ok(layout_said(&said::take_in(), Nav::Jobs, &form(&typed, None)))
 }
 
 /// `POST /new`
@@ -90,7 +91,7 @@ pub(crate) async fn take(
         }
         Err(main) => Ok((
             StatusCode::UNPROCESSABLE_ENTITY,
-            layout("Take a vehicle in", Nav::Jobs, &main),
+            layout_said(&said::take_in(), Nav::Jobs, &main),
         )
             .into_response()),
     }
@@ -164,38 +165,38 @@ fn form(typed: &Typed, problem: Option<&Problem>) -> Markup {
         form method="post" action="/new" class="intake" data-keep="new" {
             input type="hidden" name="job" value=(typed.job.unwrap_or_else(Uuid::now_v7));
             @if let Some(problem) = problem {
-                p class="problem" role="alert" { (problem.message) @if let Some(hint) = &problem.hint { ". " (hint) } }
+                p class="problem" role="alert" lang=[english()] { (problem.message) @if let Some(hint) = &problem.hint { ". " (hint) } }
             }
-            label for="codes" { "Trouble codes" }
+            label for="codes" { (said::codes()) }
             input id="codes" name="codes" value=(typed.codes) autocomplete="off" autocapitalize="characters" list="known-codes";
             datalist id="known-codes" {
                 @for code in known_codes() { option value=(code) {} }
             }
-            label for="circuit" { "Circuit" }
+            label for="circuit" { (said::circuit()) }
             select id="circuit" name="circuit" {
-                option value="" { "the one that the code leads to" }
+                option value="" { (said::circuit_of_code()) }
                 @for circuit in engine::shipped() {
-                    option value=(circuit.name) selected[typed.circuit == circuit.name] { (circuit.name.replace('-', " ")) }
+                    option value=(circuit.name) lang=[english()] selected[typed.circuit == circuit.name] { (circuit.name.replace('-', " ")) }
                 }
                 @for name in &typed.own.names {
                     option value=(name) selected[typed.circuit == *name] { (name.replace('-', " ")) }
                 }
             }
-            label for="complaint" { "The customer's words" }
+            label for="complaint" { (said::complaint()) }
             input id="complaint" name="complaint" value=(typed.complaint) autocomplete="off";
-            label for="vehicle" { "Vehicle, in your own words" }
+            label for="vehicle" { (said::vehicle()) }
             input id="vehicle" name="vehicle" value=(typed.vehicle) autocomplete="off";
             details open[!typed.odometer.is_empty() || !typed.altitude.is_empty() || !typed.limit.is_empty()] {
-                summary { "Distance, altitude, what it may cost" }
-                label for="odometer" { "Distance driven, km" }
+                summary { (said::more_intake()) }
+                label for="odometer" { (said::odometer()) }
                 input id="odometer" name="odometer" inputmode="decimal" value=(typed.odometer) autocomplete="off";
-                label for="altitude" { "Altitude, m" }
+                label for="altitude" { (said::altitude()) }
                 input id="altitude" name="altitude" inputmode="decimal" value=(typed.altitude) autocomplete="off";
-                label for="limit" { "What the customer will spend" }
+                label for="limit" { (said::limit()) }
                 input id="limit" name="limit" inputmode="decimal" value=(typed.limit) autocomplete="off";
-                label class="tick" { input type="checkbox" name="invented" value="true" checked[typed.invented]; " An invented example" }
+                label class="tick" { input type="checkbox" name="invented" value="true" checked[typed.invented]; " " (said::invented()) }
             }
-            button { "Take it in" }
+            button { (said::take_it_in()) }
         }
     }
 }

@@ -5,9 +5,10 @@ use super::drawing;
 use super::log;
 use super::stages;
 use super::steps::{self, Step};
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout_said};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{english, figures, lower, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
@@ -35,16 +36,16 @@ pub(crate) async fn show(
         Ok::<_, Problem>((title(&held), main))
     });
     let (title, main) = page.await?;
-    Ok(layout(&title, Nav::Jobs, &main))
+    Ok(layout_said(&title, Nav::Jobs, &main))
 }
 
 /// What a job is called.
 pub(crate) fn title(held: &Held) -> String {
     let vehicle = held.job.intake.vehicle.words.trim();
     if vehicle.is_empty() {
-        format!("Job {}", held.number)
+        said::job(held.number)
     } else {
-        format!("Job {}: {vehicle}", held.number)
+        format!("{}: {vehicle}", said::job(held.number))
     }
 }
 
@@ -70,23 +71,25 @@ pub(crate) fn screen(
             (head(held))
             (warnings(&case))
             @if measuring { (next_card(held, &case, &outlook, &next, &facts)) }
-            (stages::now(held))
+            div lang=[english()] {
+                (stages::now(held))
             (steps::now(held, &case, step, problem))
+            }
             section aria-labelledby="circuit" {
-                h2 id="circuit" { (model.circuit().title) }
+                h2 id="circuit" lang=[english()] { (model.circuit().title) }
                 (drawing::of(held, &case, next.first().map(|next| next.check)))
-                p { a class="more" href={ "/jobs/" (held.number) "/what-if" } { "What if: set a fault and see what every gauge shows" } }
+                p lang=[english()] { a class="more" href={ "/jobs/" (held.number) "/what-if" } { "What if: set a fault and see what every gauge shows" } }
             }
             (suspects(held, &case, &outlook, &next))
             (reasons(held, &case))
             @if history.moved.len() + history.learnt.len() > 0 {
                 section {
-                    h2 { "What is known of this vehicle" }
-                    ul { @for (part, why) in moved { li { strong { (words::part(model.circuit(), part)) } ": " (why) } } }
+                    h2 { (said::known_of_vehicle()) }
+                    ul { @for (part, why) in moved { li lang=[english()] { strong { (words::part(model.circuit(), part)) } ": " (why) } } }
                 }
             }
-            (stages::others(&others))
-            (stages::pictures(held))
+            div lang=[english()] { (stages::others(&others)) }
+            div lang=[english()] { (stages::pictures(held)) }
             (log::of(held))
         }
     })
@@ -109,8 +112,8 @@ fn head(held: &Held) -> Markup {
     let job = &held.job;
     html! {
         p class="state" {
-            span class="stage" { (job.stage.name()) }
-            @if job.intake.invented { " " span class="stage" { "invented example" } }
+            span class="stage" lang=[english()] { (job.stage.name()) }
+            @if job.intake.invented { " " span class="stage" { (said::invented_mark()) } }
             @for code in &job.codes { " " code { (code.code) } }
             @if !job.intake.complaint.is_empty() { " " q { (job.intake.complaint) } }
         }
@@ -120,21 +123,22 @@ fn head(held: &Held) -> Markup {
 fn warnings(case: &Case) -> Markup {
     let odd = desk::odd(case);
     html! {
-        @for warning in &odd.warnings { p class="caution" { (warning) } }
-        @for aside in &odd.asides { p class="aside" { (aside) } }
+        @for warning in &odd.warnings { p class="caution" lang=[english()] { (warning) } }
+        @for aside in &odd.asides { p class="aside" lang=[english()] { (aside) } }
     }
 }
 
 fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck], facts: &ShopFacts) -> Markup {
     let Some(best) = next.first() else {
         return html! {
-            section class="card" { h2 { "No check is left" } p { "No check is left on this circuit: look beyond it." } }
+            section class="card" { h2 { (said::no_check_left()) } p { (said::look_beyond()) } }
         };
     };
     let why = desk::why(case, outlook, best);
+    let heading = said::next_check();
     let asked = card::Asked {
         check: best.check,
-        heading: "Next check",
+        heading: &heading,
         why: Some(&why),
         own: facts.of_sort(case.model.checks()[best.check].instrument),
         ..card::Asked::default()
@@ -149,18 +153,18 @@ fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck], fa
         (card::card(held, case, outlook, &asked))
         @if !others.is_empty() {
             details class="others" {
-                summary { "Another check instead" }
+                summary { (said::another_check()) }
                 ul class="plain" {
                     @for (other, reason) in &others {
                         li {
                             a class="wide" href=(card::address(held, case.id(other.check))) {
-                                strong { (words::plainly(case.model.circuit(), &case.model.checks()[other.check])) }
-                                span class="aside" { (reason) }
+                                strong lang=[english()] { (words::plainly(case.model.circuit(), &case.model.checks()[other.check])) }
+                                span class="aside" lang=[english()] { (reason) }
                             }
                         }
                     }
                 }
-                p { a class="button plain" href={ "/jobs/" (held.number) "/checks" } { "All checks" } }
+                p { a class="button plain" href={ "/jobs/" (held.number) "/checks" } { (said::all_checks()) } }
             }
         }
     }
@@ -171,20 +175,20 @@ fn suspects(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck]) -> 
     let circuit = case.model.circuit();
     html! {
         section aria-labelledby="suspects" {
-            h2 id="suspects" { "Suspects" }
+            h2 id="suspects" { (said::suspects()) }
             ol class="suspects" {
                 @for line in &ranking.lines {
                     li {
                         span class="figure" { (words::percent(line.probability)) }
                         meter min="0" max="1" value=(format!("{:.3}", line.probability)) { (words::percent(line.probability)) }
                         span class="what" {
-                            strong { (words::chance(line.probability)) }
-                            " " (line.name)
-                            @for told in &line.told { span class="aside" { (told) } }
+                            strong lang=[english()] { (words::chance(line.probability)) }
+                            " " (lower(&line.name))
+                            @for told in &line.told { span class="aside" lang=[english()] { (told) } }
                             @if let Some(suspect) = line.suspect {
                                 @for fault in &case.belief.suspects()[suspect].faults {
                                     @let part = &circuit.parts[fault.part.0].id;
-                                    a class="more" href={ "/jobs/" (held.number) "/parts/" (part) } { "About " (part) }
+                                    a class="more" href={ "/jobs/" (held.number) "/parts/" (part) } { (said::about(part)) }
                                 }
                             }
                         }
@@ -192,10 +196,10 @@ fn suspects(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck]) -> 
                 }
             }
             @if ranking.others > 0 {
-                p class="aside" { (ranking.others) " others, together " (words::percent(ranking.rest)) }
+                p class="aside" { (said::others(ranking.others, words::percent(ranking.rest))) }
             }
-            p { (desk::standing(case, next)) }
-            @if let Some(apart) = desk::apart(case, outlook, next) { p { (apart.sentence(case)) } }
+            p lang=[english()] { (desk::standing(case, next)) }
+            @if let Some(apart) = desk::apart(case, outlook, next) { p lang=[english()] { (apart.sentence(case)) } }
         }
     }
 }
@@ -205,10 +209,10 @@ fn reasons(held: &Held, case: &Case) -> Markup {
     html! {
         @if !told.is_empty() {
             section aria-labelledby="readings" {
-                h2 id="readings" { "What the readings say" }
+                h2 id="readings" { (said::readings_say()) }
                 ul class="plain" {
                     @for told in &told {
-                        li { @if !told.read.is_empty() { strong { (told.read) } " " } (told.says) }
+                        li { @if !told.read.is_empty() { strong { (figures(&told.read)) } " " } (lower(&told.says)) }
                     }
                 }
                 (steps::undo(held))

@@ -1,9 +1,10 @@
 //! The list of jobs, the shop's first page.
 
 use super::moment;
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout_said};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{english, said};
 use axum::Extension;
 use axum::extract::{Query, State};
 use axum::response::Html;
@@ -35,23 +36,23 @@ pub(crate) async fn list(
     let rows = shop
         .with(&visitor, move |desk| desk.store().list(&filter, AT_ONCE, None))
         .await?;
-    Ok(layout("Jobs", Nav::Jobs, &page(&rows, &asked.words)))
+    Ok(layout_said(&said::jobs(), Nav::Jobs, &page(&rows, &asked.words)))
 }
 
 fn page(rows: &[Row], words: &str) -> Markup {
     html! {
         form class="search" role="search" method="get" action="/" {
-            label for="words" { "Words of the vehicle or the complaint" }
+            label for="words" { (said::search_words()) }
             div class="row" {
                 input id="words" name="words" type="search" value=(words) autocomplete="off";
-                button { "Search" }
+                button { (said::search()) }
             }
         }
-        p { a class="button" href="/new" { "Take a vehicle in" } }
+        p { a class="button" href="/new" { (said::take_in()) } }
         @if rows.is_empty() && words.is_empty() {
-            p { "No jobs yet." }
+            p { (said::no_jobs()) }
         } @else if rows.is_empty() {
-            p { "No job has all of these words. " a href="/" { "All jobs" } }
+            p { (said::none_found()) " " a href="/" { (said::all_jobs()) } }
         } @else {
             ol class="jobs" {
                 @for row in rows { (line(row)) }
@@ -66,11 +67,11 @@ pub(crate) fn line(row: &Row) -> Markup {
             a href={ "/jobs/" (row.number) } {
                 span class="number" { (row.number) }
                 span class="what" {
-                    strong { (or(&row.words, "vehicle without words")) }
-                    span { (or(&row.complaint, "no complaint noted")) }
-                    span class="aside" { (row.circuit) ", " (moment(row.changed)) }
+                    strong { (or(&row.words, &said::no_vehicle())) }
+                    span { (or(&row.complaint, &said::no_complaint())) }
+                    span class="aside" lang=[english()] { (row.circuit) ", " (moment(row.changed)) }
                 }
-                span class="stage" { (row.stage.name()) }
+                span class="stage" lang=[english()] { (row.stage.name()) }
             }
         }
     }

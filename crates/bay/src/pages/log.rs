@@ -1,5 +1,6 @@
 //! What was done in a job, newest first, with who and when.
 
+use crate::speech::{lower, said as sentences};
 use desk::Held;
 use job::{Behind, Event};
 use maud::{Markup, html};
@@ -10,13 +11,13 @@ pub(crate) fn of(held: &Held) -> Markup {
     entries.reverse();
     html! {
         details class="log" {
-            summary { "What was done (" (entries.len()) ")" }
+            summary { (sentences::done(entries.len())) }
             ol class="plain" reversed {
                 @for entry in entries {
                     li {
                         time datetime=(entry.at) { (jiff::tz::TimeZone::system().to_datetime(entry.at).strftime("%Y-%m-%d %H:%M")) }
                         @if !entry.who.is_empty() { " " (entry.who) }
-                        ": " (said(&entry.event))
+                        ": " (lower(said(&entry.event)))
                     }
                 }
             }

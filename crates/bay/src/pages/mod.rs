@@ -81,6 +81,7 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/what-if/{circuit}/solve", get(what_if::solve))
         .route("/jobs/{number}/what-if", get(what_if::show_job))
         .route("/jobs/{number}/what-if/solve", get(what_if::solve_job))
+        .route("/manner", post(crate::speech::choose))
         .route("/assets/{*name}", get(assets::asset))
         .route("/photos/{hash}", get(photos::show))
         .merge(api::all());

@@ -1,10 +1,11 @@
 //! A part or a joint of a job's circuit: what is known of it, and what can be checked there.
 
 use super::card;
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout_of, layout_said};
 use crate::not_done::NotDone;
 use crate::pages::job::title;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{english, lower, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
@@ -30,7 +31,7 @@ pub(crate) async fn part(
         Ok::<_, Problem>((words::part(model.circuit(), part), of_part(&held, &case, part)))
     });
     let (title, main) = page.await?;
-    Ok(layout(&title, Nav::Jobs, &main))
+    Ok(layout_of(&title, Nav::Jobs, &main))
 }
 
 fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
@@ -55,23 +56,23 @@ fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
         .collect();
     html! {
         p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
-        p class="share" { strong { (words::percent(share)) } " " (words::chance(share)) " that it is at fault" }
-        p class="aside" { (known.kind.name) ", " code { (known.id) } }
-        h2 { "How it can fail" }
+        p class="share" { strong { (words::percent(share)) } " " (lower(html! { (words::chance(share)) " that it is at fault" })) }
+        p class="aside" lang=[english()] { (known.kind.name) ", " code { (known.id) } }
+        h2 { (said::how_it_fails()) }
         ul class="plain" {
             @for (fault, probability) in &faults {
-                li {
+                li lang=[english()] {
                     strong { (words::percent(*probability)) } " " (circuit.fault_spec(*fault).what)
                     @if let Some(range) = case.severity(*fault).filter(|_| *probability > 0.2) { "; " (range) }
                 }
             }
         }
         @if !cautions.is_empty() {
-            h2 { "What can hurt" }
-            @for caution in &cautions { p class="caution" { strong { (caution.hazard) } " " (caution.precaution) } }
-            (super::steps::caution(held, &known.id, "I have read this"))
+            h2 { (said::what_hurts()) }
+            @for caution in &cautions { p class="caution" lang=[english()] { strong { (caution.hazard) } " " (caution.precaution) } }
+            (super::steps::caution(held, &known.id, &said::read_this()))
         }
-        h2 { "Checks here" }
+        h2 { (said::checks_here()) }
         (checks(held, case, &outlook, &here))
     }
 }
@@ -105,30 +106,30 @@ pub(crate) async fn joint(
             .collect();
         let main = html! {
             p { a class="more" href={ "/jobs/" (held.number) } { (title(&held)) } }
-            h2 { "Checks here" }
+            h2 { (said::checks_here()) }
             (checks(&held, &case, &outlook, &here))
         };
         Ok(main)
     });
     let joint = page.await?;
-    Ok(layout("Joint", Nav::Jobs, &joint))
+    Ok(layout_said(&said::joint(), Nav::Jobs, &joint))
 }
 
 /// Checks with what each is expected to read and what choosing it would cost.
 fn checks(held: &Held, case: &Case, outlook: &Outlook, here: &[&NextCheck]) -> Markup {
     let circuit = case.model.circuit();
     html! {
-        @if here.is_empty() { p { "Nothing is left to check here." } }
+        @if here.is_empty() { p { (said::none_here()) } }
         @for next in here {
             @let check = &case.model.checks()[next.check];
             section class="card" {
-                h3 { (words::plainly(circuit, check)) @if check.reads != Reads::YesNo { ", " (words::manner(check)) } }
+                h3 lang=[english()] { (words::plainly(circuit, check)) @if check.reads != Reads::YesNo { ", " (words::manner(check)) } }
                 p class="aside" {
-                    (words::condition(circuit, check)) "; " (words::minutes(next.minutes))
-                    "; expected cost until repaired if this comes first: " (format!("{:.0}", next.cost))
+                    (lower(words::condition(circuit, check))) "; " (lower(words::minutes(next.minutes)))
+                    "; " (said::cost_if_first(format!("{:.0}", next.cost)))
                 }
                 (super::strip::of(case, outlook, next.check))
-                p { a class="button" href=(card::address(held, &check.id)) { "Make this check" } }
+                p { a class="button" href=(card::address(held, &check.id)) { (said::make_check()) } }
             }
         }
     }

@@ -1,6 +1,6 @@
 //! What can be said of a job beside readings: forms on its screen, and the one address that takes them.
 
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout_said};
 use crate::not_done::NotDone;
 use crate::pages::job::{screen, title};
 use crate::shop::{Shop, Visitor};
@@ -72,9 +72,11 @@ pub(crate) async fn take(
             shop.say_changed(job);
             Ok(Redirect::to(&format!("/jobs/{number}")).into_response())
         }
-        Err((title, main)) => {
-            Ok((StatusCode::UNPROCESSABLE_ENTITY, layout(&title, Nav::Jobs, &main)).into_response())
-        }
+        Err((title, main)) => Ok((
+            StatusCode::UNPROCESSABLE_ENTITY,
+            layout_said(&title, Nav::Jobs, &main),
+        )
+            .into_response()),
     }
 }
 
@@ -288,7 +290,7 @@ pub(crate) fn undo(held: &Held) -> Markup {
     if held.job.stage == Stage::Closed || held.job.last_to_withdraw(&held.entries).is_none() {
         return html! {};
     }
-    form(held, "undo", "Undo the last entry", &html! {})
+    form(held, "undo", &crate::speech::said::undo(), &html! {})
 }
 
 fn text(name: &str, label: &str, value: &str) -> Markup {
