@@ -28,7 +28,6 @@ fn a_browser_says_what_it_wants_most_and_a_choice_on_the_page_goes_before() {
 fn figures_take_the_decimal_mark_of_the_language() {
     let german = Manner {
         language: Language::German,
-        ..Manner::default()
     };
     assert_eq!(
         during(german, || figures("9.8 to 12.3 mm. Then 4")),
