@@ -84,8 +84,12 @@ fn the_network_is_told_how_to_come_in() {
     let desk = Desk::new("serve-network");
     let (mut child, mut out, address) = opened(&desk, &["--listen", "0.0.0.0:0", "--name", "bench.example"]);
     assert!(first_page(&address).starts_with("HTTP/1.1 200"));
-    told(&child, "-TERM");
+    // The network's door is told after this machine's own; only then is the shop told to close.
     let mut said = String::new();
+    while !said.contains("SHA-256 fingerprint") {
+        assert!(out.read_line(&mut said).unwrap() > 0, "{said}");
+    }
+    told(&child, "-TERM");
     out.read_to_string(&mut said).unwrap();
     for words in [
         "https://bench.example:",

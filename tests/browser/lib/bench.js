@@ -2,7 +2,6 @@
 
 // A finger where the page has one, else a pointer.
 export async function tap(page, target) {
-  await target.scrollIntoViewIfNeeded();
   if (page.touch) await target.tap();
   else await target.click();
 }
