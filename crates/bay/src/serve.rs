@@ -108,6 +108,8 @@ pub struct Open {
     guard: Arc<Guard>,
     doors: Vec<Handle<SocketAddr>>,
     serving: Mutex<Vec<JoinHandle<io::Result<()>>>>,
+    /// Listened for from the beginning: whoever knows that the shop is open may also tell it to close.
+    end: End,
 }
 
 /// Opens the store and the doors; returns as soon as one can come in.
@@ -138,6 +140,7 @@ pub fn open(asked: &Asked) -> Result<Open, ServeError> {
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
     let handle = runtime.handle().clone();
     let _in_runtime = handle.enter();
+    let end = End::listen()?;
 
     let mut open = Open {
         here: inside.local_addr()?,
@@ -147,6 +150,7 @@ pub fn open(asked: &Asked) -> Result<Open, ServeError> {
         serving: Mutex::default(),
         inside: handle.clone(),
         runtime: Some(runtime),
+        end,
     };
     let bounds = asked.bounds;
     let door = Door {
@@ -300,7 +304,7 @@ impl Open {
     /// # Errors
     /// What the system says about signals or the listening.
     pub fn until_told(&self) -> Result<(), ServeError> {
-        self.inside.block_on(told_to_end())?;
+        self.inside.block_on(self.end.told())?;
         self.close()
     }
 
@@ -332,17 +336,42 @@ impl Drop for Open {
     }
 }
 
+/// What tells the shop to close.
 #[cfg(unix)]
-async fn told_to_end() -> io::Result<()> {
-    use tokio::signal::unix::{SignalKind, signal};
-    let mut end = signal(SignalKind::terminate())?;
-    tokio::select! {
-        done = tokio::signal::ctrl_c() => done,
-        _ = end.recv() => Ok(()),
+#[derive(Debug)]
+struct End(tokio::sync::Mutex<[tokio::signal::unix::Signal; 2]>);
+
+#[cfg(unix)]
+impl End {
+    /// Begins to listen; within a runtime.
+    fn listen() -> io::Result<Self> {
+        use tokio::signal::unix::{SignalKind, signal};
+        let both = [signal(SignalKind::terminate())?, signal(SignalKind::interrupt())?];
+        Ok(Self(tokio::sync::Mutex::new(both)))
+    }
+
+    async fn told(&self) -> io::Result<()> {
+        let mut both = self.0.lock().await;
+        let [terminate, interrupt] = &mut *both;
+        tokio::select! {
+            _ = terminate.recv() => Ok(()),
+            _ = interrupt.recv() => Ok(()),
+        }
     }
 }
 
+/// What tells the shop to close.
 #[cfg(not(unix))]
-async fn told_to_end() -> io::Result<()> {
-    tokio::signal::ctrl_c().await
+#[derive(Debug)]
+struct End;
+
+#[cfg(not(unix))]
+impl End {
+    fn listen() -> io::Result<Self> {
+        Ok(Self)
+    }
+
+    async fn told(&self) -> io::Result<()> {
+        tokio::signal::ctrl_c().await
+    }
 }
