@@ -196,6 +196,7 @@ impl From<desk::Problem> for NotDone {
         let status = match problem.sort {
             Sort::BadInput => StatusCode::UNPROCESSABLE_ENTITY,
             Sort::NotFound => StatusCode::NOT_FOUND,
+            Sort::NotYet => StatusCode::CONFLICT,
             Sort::CouldNot => StatusCode::SERVICE_UNAVAILABLE,
         };
         Self {

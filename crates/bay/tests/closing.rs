@@ -73,7 +73,7 @@ fn proven_by_hand(shop: &Shop) {
         shop,
         "/jobs/1/steps",
         &[
-            ("step", "cause"),
+            ("form", "cause"),
             ("of", "source-line/leaks"),
             ("why", "seen on the bench"),
         ],
@@ -313,7 +313,7 @@ fn the_same_entry_counts_once_however_often_it_is_sent() {
     let entry = Uuid::now_v7().to_string();
     let note = [
         ("entry", entry.as_str()),
-        ("step", "note"),
+        ("form", "note"),
         ("text", "it rattles"),
     ];
     taken(&send(&shop, "/jobs/1/steps", &note));
@@ -387,7 +387,7 @@ fn what_cannot_be_taken_is_said_and_stays_typed() {
         say(
             &shop,
             "/jobs/1/steps",
-            &[("step", "rule-out"), ("of", "source-line"), ("why", "")],
+            &[("form", "rule-out"), ("of", "source-line"), ("why", "")],
         ),
         "how you know",
         "Rule it out",
@@ -477,7 +477,7 @@ fn a_device_keeps_its_name_and_units() {
     let cookie = format!("Cookie: {}", cookies.join("; "));
     let card = shop.ask("GET", "/jobs/1/checks/tee:valve.source@idle", &[&cookie], b"");
     assert!(card.text().contains("kPa</option>"), "{}", card.text());
-    let note = form(&[("step", "note"), ("text", "it rattles")]);
+    let note = form(&[("form", "note"), ("text", "it rattles")]);
     taken(&shop.ask("POST", "/jobs/1/steps", &[FORM, &cookie], note.as_bytes()));
     assert_eq!(entries(&shop).last().unwrap().who, "Änn; x=1");
 }
@@ -486,7 +486,7 @@ fn a_device_keeps_its_name_and_units() {
 fn what_is_too_large_or_unknown_is_refused() {
     let shop = Shop::alone();
     taken_in(&shop, "van");
-    let note = format!("step=note&text={}", "a".repeat(10_000_000));
+    let note = format!("form=note&text={}", "a".repeat(10_000_000));
     let large = shop.ask("POST", "/jobs/1/steps", &[FORM], note.as_bytes());
     assert!([0, 413].contains(&large.status), "{}", large.status);
     assert_eq!(entries(&shop).len(), 1);

@@ -30,6 +30,24 @@ pub fn known_cause(model: &Model, what: &str) -> Result<(), Problem> {
     ))
 }
 
+/// The event that says that a part or a fault is not the cause.
+///
+/// # Errors
+/// The circuit has no such part or fault, or no reason is given.
+pub fn rule_out(held: &Held, what: &str, reason: &str) -> Result<Event, Problem> {
+    known_cause(&known(held)?.0, what)?;
+    if reason.trim().is_empty() {
+        return Err(Problem::bad_input(
+            "say how you know that it is not the cause",
+            None,
+        ));
+    }
+    Ok(Event::RuledOut {
+        what: what.to_owned(),
+        reason: reason.trim().to_owned(),
+    })
+}
+
 /// The event that calls a cause proven: the leading one, or `faults`; `by_hand` with a reason where something is missing.
 ///
 /// # Errors
@@ -70,7 +88,7 @@ pub fn prove(held: &Held, faults: &[String], by_hand: Option<&str>) -> Result<Ev
                 faults,
             })
         }
-        (None, None) => Err(Problem::could_not(
+        (None, None) => Err(Problem::not_yet(
             match &leading {
                 Some(leading) => format!(
                     "not proven: {} leads with {}",
@@ -81,7 +99,7 @@ pub fn prove(held: &Held, faults: &[String], by_hand: Option<&str>) -> Result<Ev
             },
             None,
         )),
-        (Some(leading), None) => Err(Problem::could_not(
+        (Some(leading), None) => Err(Problem::not_yet(
             format!(
                 "not proven yet: {} leads",
                 words::faults(circuit, &leading.faults)

@@ -1,10 +1,12 @@
 //! Cautions, read once a job.
 
+use crate::case::known;
 use crate::desk::Held;
 use crate::how;
 use crate::problem::Problem;
 use circuit::{Caution, PartId};
 use engine::Model;
+use job::Event;
 
 /// A caution as it is written down when it was read.
 pub fn sentence(caution: &Caution) -> String {
@@ -34,4 +36,17 @@ pub fn cautions_of(model: &Model, of: &str) -> Result<Vec<&'static Caution>, Pro
         format!("`{of}` is neither a check nor a part of this circuit"),
         hint.map(|near| format!("did you mean `{near}`?")),
     ))
+}
+
+/// The events that say that the cautions of `of`, a check or a part to be renewed, were read; none if all were before.
+///
+/// # Errors
+/// The circuit has neither a check nor a part of that name.
+pub fn acknowledge(held: &Held, of: &str) -> Result<Vec<Event>, Problem> {
+    let (model, _) = known(held)?;
+    let read = unread(held, cautions_of(&model, of)?);
+    let read = read.into_iter().map(|caution| Event::CautionAcknowledged {
+        caution: sentence(caution),
+    });
+    Ok(read.collect())
 }

@@ -11,6 +11,8 @@ pub enum Sort {
     BadInput,
     /// There is no such thing.
     NotFound,
+    /// What was said is right, but something else comes first.
+    NotYet,
     /// What was said is right, but it could not be done.
     CouldNot,
 }
@@ -52,6 +54,14 @@ impl Problem {
     pub fn not_found(message: impl Display, hint: Option<String>) -> Self {
         Self {
             sort: Sort::NotFound,
+            ..Self::bad_input(message, hint)
+        }
+    }
+
+    /// What was said is right, but something else comes first.
+    pub fn not_yet(message: impl Display, hint: Option<String>) -> Self {
+        Self {
+            sort: Sort::NotYet,
             ..Self::bad_input(message, hint)
         }
     }

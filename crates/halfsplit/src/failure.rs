@@ -40,7 +40,7 @@ impl From<Problem> for Failure {
         };
         let code = match problem.sort {
             Sort::BadInput | Sort::NotFound => 2,
-            Sort::CouldNot => 1,
+            Sort::NotYet | Sort::CouldNot => 1,
         };
         Self { code, text }
     }

@@ -1,6 +1,7 @@
 //! What is believed of a job, for programs.
 
-use crate::not_done::{Details, NotDone};
+use super::refused::{OfJob, Refused};
+use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, State};
 use axum::{Extension, Json};
@@ -52,12 +53,7 @@ struct Next {
 }
 
 /// What is believed of a job, and the checks worth making next.
-#[utoipa::path(get, path = "/api/jobs/{number}/belief", params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
-    (status = 200, body = Belief),
-    (status = 400, body = Details, content_type = "application/problem+json"),
-    (status = 404, body = Details, content_type = "application/problem+json"),
-    (status = 422, body = Details, content_type = "application/problem+json")
-))]
+#[utoipa::path(get, path = "/api/jobs/{number}/belief", params(OfJob), responses((status = 200, body = Belief), Refused))]
 pub(crate) async fn show(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,

@@ -1,6 +1,7 @@
 //! Circuits for programs.
 
-use crate::not_done::{Details, NotDone};
+use super::refused::Refused;
+use crate::not_done::NotDone;
 use axum::Json;
 use axum::extract::Path;
 use serde::Serialize;
@@ -54,11 +55,7 @@ pub(crate) async fn list() -> Json<Vec<CircuitLine>> {
 }
 
 /// A shipped circuit.
-#[utoipa::path(get, path = "/api/circuits/{name}", params(("name" = String, Path, description = "As in the list", example = "vacuum-wastegate")), responses(
-    (status = 200, body = CircuitState),
-    (status = 400, body = Details, content_type = "application/problem+json"),
-    (status = 404, body = Details, content_type = "application/problem+json")
-))]
+#[utoipa::path(get, path = "/api/circuits/{name}", params(("name" = String, Path, description = "As in the list", example = "vacuum-wastegate")), responses((status = 200, body = CircuitState), Refused))]
 pub(crate) async fn show(Path(name): Path<String>) -> Result<Json<CircuitState>, NotDone> {
     let shipped = engine::shipped_called(&name).ok_or_else(NotDone::nothing_here)?;
     let model = engine::load(shipped.name, shipped.text)

@@ -1,19 +1,22 @@
 //! Jobs for programs.
 
 use super::body::{Asked, Body};
+use super::refused::{NotTaken, OfJob, Refused};
 use super::said::{JobLine, JobState, NewJob, NewReading, stage};
-use crate::not_done::{Details, NotDone};
-use crate::pages::{Intake, Own, Step, begin, write_step};
+use super::steps::NewStep;
+use crate::not_done::NotDone;
+use crate::pages::{Intake, Own, begin};
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::{Extension, Json};
-use desk::{Problem, Reading};
-use job::EntryId;
+use desk::{Held, Problem, Reading};
+use job::{EntryId, Event};
 use serde::Deserialize;
 use std::sync::Arc;
 use store::Filter;
 use utoipa::IntoParams;
+use uuid::Uuid;
 
 /// Most jobs in one answer.
 const MOST: usize = 200;
@@ -29,11 +32,7 @@ pub(crate) struct Wanted {
 }
 
 /// The newest jobs, 200 at most.
-#[utoipa::path(get, path = "/api/jobs", params(Wanted), responses(
-    (status = 200, body = Vec<JobLine>),
-    (status = 400, body = Details, content_type = "application/problem+json"),
-    (status = 422, body = Details, content_type = "application/problem+json")
-))]
+#[utoipa::path(get, path = "/api/jobs", params(Wanted), responses((status = 200, body = Vec<JobLine>), Refused))]
 pub(crate) async fn list(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
@@ -56,13 +55,7 @@ pub(crate) async fn list(
 }
 
 /// Takes a vehicle in.
-#[utoipa::path(post, path = "/api/jobs", request_body = NewJob, responses(
-    (status = 201, body = JobState),
-    (status = 400, body = Details, content_type = "application/problem+json"),
-    (status = 413, body = Details, content_type = "application/problem+json"),
-    (status = 415, body = Details, content_type = "application/problem+json"),
-    (status = 422, body = Details, content_type = "application/problem+json")
-))]
+#[utoipa::path(post, path = "/api/jobs", request_body = NewJob, responses((status = 201, body = JobState), NotTaken))]
 pub(crate) async fn take_in(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
@@ -86,12 +79,7 @@ pub(crate) async fn take_in(
 }
 
 /// A job by its number, or the beginning of its name.
-#[utoipa::path(get, path = "/api/jobs/{number}", params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
-    (status = 200, body = JobState),
-    (status = 400, body = Details, content_type = "application/problem+json"),
-    (status = 404, body = Details, content_type = "application/problem+json"),
-    (status = 422, body = Details, content_type = "application/problem+json")
-))]
+#[utoipa::path(get, path = "/api/jobs/{number}", params(OfJob), responses((status = 200, body = JobState), Refused))]
 pub(crate) async fn show(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
@@ -102,12 +90,7 @@ pub(crate) async fn show(
 }
 
 /// A job's record: every entry, in its order.
-#[utoipa::path(get, path = "/api/jobs/{number}/record", params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
-    (status = 200, body = Vec<serde_json::Value>),
-    (status = 400, body = Details, content_type = "application/problem+json"),
-    (status = 404, body = Details, content_type = "application/problem+json"),
-    (status = 422, body = Details, content_type = "application/problem+json")
-))]
+#[utoipa::path(get, path = "/api/jobs/{number}/record", params(OfJob), responses((status = 200, body = Vec<serde_json::Value>), Refused))]
 pub(crate) async fn record(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
@@ -118,24 +101,16 @@ pub(crate) async fn record(
 }
 
 /// Notes a reading.
-#[utoipa::path(post, path = "/api/jobs/{number}/readings", request_body = NewReading,
-    params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
-    (status = 200, body = JobState),
-    (status = 400, body = Details, content_type = "application/problem+json"),
-    (status = 404, body = Details, content_type = "application/problem+json"),
-    (status = 413, body = Details, content_type = "application/problem+json"),
-    (status = 415, body = Details, content_type = "application/problem+json"),
-    (status = 422, body = Details, content_type = "application/problem+json")
-))]
+#[utoipa::path(post, path = "/api/jobs/{number}/readings", request_body = NewReading, params(OfJob), responses((status = 200, body = JobState), NotTaken))]
 pub(crate) async fn read(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
     Path(number): Path<String>,
     Body(new): Body<NewReading>,
 ) -> Result<Json<JobState>, NotDone> {
-    let held = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        let (model, _) = desk::known(&held)?;
+    let entry = new.entry;
+    let events = move |held: &Held| {
+        let (model, _) = desk::known(held)?;
         let said = new
             .said()
             .ok_or_else(|| Problem::bad_input("a reading is one of `value`, `bound` and `answer`", None))?;
@@ -143,35 +118,39 @@ pub(crate) async fn read(
             check: new.check.clone(),
             said,
         };
-        let noted = desk::note(&held, &model, &[reading], new.instrument.as_deref(), new.minutes)?;
-        desk.write_as(&held, noted.events, new.entry.map(EntryId))
-    });
-    let held = held.await?;
-    shop.say_changed(held.job.id);
-    Ok(Json(JobState::from(&held)))
+        Ok(desk::note(held, &model, &[reading], new.instrument.as_deref(), new.minutes)?.events)
+    };
+    write(&shop, &visitor, number, entry, events).await
 }
 
-/// Says one thing of a job: `undo`, `caution`, `note`, `code`, `rule-out`, `cause`, `stands`, `new-part`, `repair`, `proof`,
-/// `trip`, `seen-again`, `close`, `reopen`.
-#[utoipa::path(post, path = "/api/jobs/{number}/steps", request_body = Step,
-    params(("number" = String, Path, description = "Its number, or the beginning of its name", example = "1")), responses(
-    (status = 200, body = JobState),
-    (status = 400, body = Details, content_type = "application/problem+json"),
-    (status = 404, body = Details, content_type = "application/problem+json"),
-    (status = 409, body = Details, content_type = "application/problem+json", description = "Something is still missing"),
-    (status = 413, body = Details, content_type = "application/problem+json"),
-    (status = 415, body = Details, content_type = "application/problem+json"),
-    (status = 422, body = Details, content_type = "application/problem+json")
-))]
+/// Says one thing of a job.
+#[utoipa::path(post, path = "/api/jobs/{number}/steps", request_body = NewStep, params(OfJob), responses((status = 200, body = JobState), NotTaken))]
 pub(crate) async fn step(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
     Path(number): Path<String>,
-    Body(step): Body<Step>,
+    Body(new): Body<NewStep>,
 ) -> Result<Json<JobState>, NotDone> {
-    let held = shop.with(&visitor, move |desk| {
+    let entry = new.entry;
+    write(&shop, &visitor, number, entry, |held| new.events(held)).await
+}
+
+/// Writes what was said, once, and tells the job after it.
+async fn write(
+    shop: &Arc<Shop>,
+    visitor: &Visitor,
+    number: String,
+    entry: Option<Uuid>,
+    events: impl FnOnce(&Held) -> Result<Vec<Event>, Problem> + Send + 'static,
+) -> Result<Json<JobState>, NotDone> {
+    let name = entry.map(EntryId);
+    let held = shop.with(visitor, move |desk| {
         let held = desk.job(&number)?;
-        write_step(desk, &held, &step)
+        if held.says(name) {
+            return Ok(held);
+        }
+        let events = events(&held)?;
+        desk.write_as(&held, events, name)
     });
     let held = held.await?;
     shop.say_changed(held.job.id);

@@ -7,7 +7,9 @@ mod belief;
 mod body;
 mod circuits;
 mod jobs;
+mod refused;
 mod said;
+mod steps;
 
 use crate::not_done::Details;
 use crate::shop::Shop;

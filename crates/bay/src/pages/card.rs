@@ -1,26 +1,28 @@
 //! One check as a large card: caution, where, how, what to expect, why, and what was read.
 
+use super::forms::{self, Typed};
 use super::strip;
-use crate::layout::{Nav, layout_of, layout_said};
+use crate::layout::{layout_of, layout_said};
 use crate::not_done::NotDone;
 use crate::pages::job::title;
 use crate::shop::{Shop, Visitor};
 use crate::speech::{english, lower, said};
 use axum::extract::{Path, State};
-use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::response::{Html, Response};
 use axum::{Extension, Form};
 use circuit::Reads;
 use desk::show::Units;
-use desk::{Case, Held, Problem, Reading, ShopFacts, how, words};
+use desk::{Case, Desk, Held, Problem, Reading, how, words};
 use engine::Outlook;
-use job::{Said, Stage};
+use job::{Event, Said, Stage};
 use maud::{Markup, html};
-use serde::Deserialize;
 use std::sync::Arc;
-use uuid::Uuid;
+
+/// The form of a reading, among those of a job.
+const READING: &str = "reading";
 
 /// What the card shows.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub(crate) struct Asked<'a> {
     /// The check.
     pub(crate) check: usize,
@@ -30,45 +32,24 @@ pub(crate) struct Asked<'a> {
     pub(crate) why: Option<&'a str>,
     /// Names of the shop's own instruments for it.
     pub(crate) own: Vec<&'a str>,
-    /// What was typed before, and why it was not taken.
-    pub(crate) refused: Option<(&'a Typed, &'a Problem)>,
+    /// What was typed before, if it was not taken.
+    pub(crate) typed: &'a Typed,
 }
 
-/// A reading as it comes from the form.
-#[derive(Debug, Clone, Default, Deserialize)]
-pub(crate) struct Typed {
-    /// Made by the form: what is sent twice counts once.
-    pub(crate) entry: Option<Uuid>,
-    /// The check's id.
-    pub(crate) check: String,
-    /// `is`, `over`, `under`, or an answer: `yes`, `no`, `not done`.
-    #[serde(default)]
-    pub(crate) sort: String,
-    #[serde(default)]
-    pub(crate) figure: String,
-    #[serde(default)]
-    pub(crate) unit: String,
-    #[serde(default)]
-    pub(crate) instrument: String,
-    #[serde(default)]
-    pub(crate) minutes: String,
-}
-
-impl Typed {
-    /// What was read, as a readings file says it. A comma between digits is a decimal comma.
-    fn said(&self) -> Said {
-        let figure = self.figure.trim().replace(',', ".");
-        let with_unit = if figure.ends_with(|last: char| last.is_ascii_digit()) {
-            format!("{figure} {}", self.unit.trim())
-        } else {
-            figure
-        };
-        match self.sort.as_str() {
-            "over" => Said::Bound(format!("> {with_unit}")),
-            "under" => Said::Bound(format!("< {with_unit}")),
-            "yes" | "no" | "not done" => Said::Answer(self.sort.clone()),
-            _ => Said::Value(with_unit.trim().to_owned()),
-        }
+/// What was read, as a readings file says it: `sort` is `is`, `over`, `under`, or an answer. A comma between digits is a
+/// decimal comma.
+fn what(typed: &Typed) -> Said {
+    let figure = typed.get("figure").replace(',', ".");
+    let with_unit = if figure.ends_with(|last: char| last.is_ascii_digit()) {
+        format!("{figure} {}", typed.get("unit"))
+    } else {
+        figure
+    };
+    match typed.get("sort") {
+        "over" => Said::Bound(format!("> {with_unit}")),
+        "under" => Said::Bound(format!("< {with_unit}")),
+        answer @ ("yes" | "no" | "not done") => Said::Answer(answer.to_owned()),
+        _ => Said::Value(with_unit.trim().to_owned()),
     }
 }
 
@@ -84,12 +65,8 @@ pub(crate) async fn show(
     Extension(units): Extension<Units>,
     Path((number, check)): Path<(String, String)>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        page(&held, &check, units, &desk::shop_facts(desk)?, None)
-    });
-    let (title, main) = page.await?;
-    Ok(layout_of(&title, Nav::Jobs, &main))
+    let page = move |desk: &mut Desk, held: &Held| page(desk, held, &check, units, &Typed::default());
+    forms::show(&shop, &visitor, number, layout_of, page).await
 }
 
 /// `GET /jobs/{number}/checks`: every check, the best first.
@@ -99,18 +76,17 @@ pub(crate) async fn all(
     Extension(units): Extension<Units>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        let (model, _) = desk::known(&held)?;
-        let (case, _) = Case::of(&held, &model, units)?;
+    let page = move |_: &mut Desk, held: &Held| {
+        let (model, _) = desk::known(held)?;
+        let (case, _) = Case::of(held, &model, units)?;
         let next = case.next(&engine::outlook(&case.belief));
         let main = html! {
-            p { a class="more" href={ "/jobs/" (held.number) } { (title(&held)) } }
+            p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
             ul class="plain" {
                 @for next in &next {
                     @let check = &model.checks()[next.check];
                     li {
-                        a class="wide" href=(address(&held, &check.id)) {
+                        a class="wide" href=(address(held, &check.id)) {
                             strong lang=[english()] { (words::plainly(model.circuit(), check)) }
                             span class="aside" {
                                 code { (check.id) } ", " (lower(words::minutes(next.minutes))) ", " (said::spares(format!("{:.0}", next.gain)))
@@ -120,9 +96,9 @@ pub(crate) async fn all(
                 }
             }
         };
-        Ok::<_, Problem>(main)
-    });
-    Ok(layout_said(&said::all_checks(), Nav::Jobs, &page.await?))
+        Ok((said::all_checks(), main))
+    };
+    forms::show(&shop, &visitor, number, layout_said, page).await
 }
 
 /// `POST /jobs/{number}/readings`
@@ -131,58 +107,40 @@ pub(crate) async fn read(
     Extension(visitor): Extension<Visitor>,
     Extension(units): Extension<Units>,
     Path(number): Path<String>,
-    Form(typed): Form<Typed>,
+    Form(pairs): Form<Vec<(String, String)>>,
 ) -> Result<Response, NotDone> {
-    let written = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        if held.says(typed.entry.map(job::EntryId)) {
-            return Ok(Ok((held.number, held.job.id)));
-        }
-        let (model, _) = desk::known(&held)?;
-        let reading = Reading {
-            check: typed.check.clone(),
-            said: typed.said(),
-        };
-        let instrument = Some(typed.instrument.trim()).filter(|name| !name.is_empty());
-        let minutes = typed.minutes.trim().replace(',', ".").parse().ok();
-        let noted = desk::note(&held, &model, &[reading], instrument, minutes);
-        let written = noted
-            .and_then(|noted| desk.write_as(&held, noted.events, typed.entry.map(job::EntryId)))
-            .map(|held| held.job.id);
-        match written {
-            Ok(job) => Ok(Ok((held.number, job))),
-            // What was typed stays where it was typed.
-            Err(problem) if problem.sort == desk::Sort::BadInput => page(
-                &held,
-                &typed.check,
-                units,
-                &desk::shop_facts(desk)?,
-                Some((&typed, &problem)),
-            )
-            .map(Err),
-            Err(problem) => Err(problem),
-        }
-    });
-    match written.await? {
-        Ok((number, job)) => {
-            shop.say_changed(job);
-            Ok(Redirect::to(&format!("/jobs/{number}")).into_response())
-        }
-        Err((title, main)) => Ok((
-            axum::http::StatusCode::UNPROCESSABLE_ENTITY,
-            layout_of(&title, Nav::Jobs, &main),
-        )
-            .into_response()),
-    }
+    let again =
+        move |desk: &mut Desk, held: &Held, typed: &Typed| page(desk, held, typed.get("check"), units, typed);
+    forms::take(
+        &shop,
+        &visitor,
+        number,
+        Typed::new(pairs),
+        "",
+        (layout_of, noted, again),
+    )
+    .await
+}
+
+fn noted(_: &mut Desk, held: &Held, typed: &Typed) -> Result<Vec<Event>, Problem> {
+    let (model, _) = desk::known(held)?;
+    let reading = Reading {
+        check: typed.get("check").to_owned(),
+        said: what(typed),
+    };
+    let instrument = Some(typed.get("instrument")).filter(|name| !name.is_empty());
+    let minutes = typed.figure("minutes", "the minutes")?;
+    Ok(desk::note(held, &model, &[reading], instrument, minutes)?.events)
 }
 
 fn page(
+    desk: &mut Desk,
     held: &Held,
     check: &str,
     units: Units,
-    facts: &ShopFacts,
-    refused: Option<(&Typed, &Problem)>,
+    typed: &Typed,
 ) -> Result<(String, Markup), Problem> {
+    let facts = desk::shop_facts(desk)?;
     let (model, _) = desk::known(held)?;
     let (case, _) = Case::of(held, &model, units)?;
     let Some(index) = model.checks().iter().position(|known| known.id == check) else {
@@ -202,7 +160,7 @@ fn page(
         heading: &heading,
         why: why.as_deref(),
         own: facts.of_sort(model.checks()[index].instrument),
-        refused,
+        typed,
     };
     let main = html! {
         p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
@@ -233,12 +191,7 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
                 p class="caution" lang=[english()] { strong { (caution.hazard) } " " (caution.precaution) }
             }
             @if !unread.is_empty() {
-                form method="post" action={ "/jobs/" (held.job.id) "/steps" } data-keep="caution" {
-                    input type="hidden" name="entry" value=(Uuid::now_v7());
-                    input type="hidden" name="step" value="caution";
-                    input type="hidden" name="of" value=(check.id);
-                    button class="plain" { (said::caution_read(unread.len())) }
-                }
+                (super::steps::caution(held, &check.id, &said::caution_read(unread.len())))
             }
             (super::hookup::drawing(check))
             dl class="how" {
@@ -250,9 +203,9 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
             (strip::of(case, outlook, asked.check))
             @if let Some(why) = asked.why { p { strong { (said::why_this()) " " } (lower(why)) "." } }
             @if held.job.stage == Stage::Closed {
-                @if let Some((typed, problem)) = asked.refused {
+                @if let Some(problem) = &asked.typed.problem {
                     (wrong(problem))
-                    p { (said::it_was()) " " strong { (typed.said().text()) } }
+                    p { (said::it_was()) " " strong { (what(asked.typed).text()) } }
                 }
                 p class="aside" { (said::is_closed()) }
             } @else {
@@ -275,14 +228,14 @@ fn wrong(problem: &Problem) -> Markup {
 /// Where what was read is typed.
 fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
     let check = &case.model.checks()[asked.check];
-    let typed = asked.refused.map(|(typed, _)| typed);
-    let figure = typed.map_or("", |typed| &typed.figure);
-    let entry = typed.and_then(|typed| typed.entry).unwrap_or_else(Uuid::now_v7);
+    let typed = asked.typed;
+    let refused = typed.problem.as_ref();
     html! {
-        form class="reading" method="post" action={ "/jobs/" (held.job.id) "/readings" } data-keep=(check.id) {
-            input type="hidden" name="entry" value=(entry);
+        form class="reading" method="post" action=(forms::action(held, "/readings")) data-keep=(check.id) {
+            input type="hidden" name="entry" value=(typed.entry_of(READING));
+            input type="hidden" name="form" value=(READING);
             input type="hidden" name="check" value=(check.id);
-            @if let Some((_, problem)) = asked.refused { (wrong(problem)) }
+            @if let Some(problem) = refused { (wrong(problem)) }
             @if check.reads == Reads::YesNo {
                 div class="row answers" {
                     button name="sort" value="yes" { (said::yes()) }
@@ -291,8 +244,8 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
             } @else {
                 label for="figure" { (said::what_shows()) " " span class="aside" lang=[english()] { "(" (check.instrument.word()) ")" } }
                 div class="row" {
-                    input id="figure" name="figure" inputmode="decimal" autocomplete="off" value=(figure) data-pad
-                        aria-invalid=[asked.refused.map(|_| "true")] aria-describedby=[asked.refused.map(|_| "wrong")];
+                    input id="figure" name="figure" inputmode="decimal" autocomplete="off" value=(typed.get("figure")) data-pad
+                        aria-invalid=[refused.map(|_| "true")] aria-describedby=[refused.map(|_| "wrong")];
                     (units(case, asked))
                 }
                 div class="row answers" {
@@ -307,10 +260,10 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
             details {
                 summary { (said::more_reading()) }
                 label for="instrument" { (said::other_instrument()) }
-                input id="instrument" name="instrument" autocomplete="off" list="instruments" value=(typed.map_or("", |typed| &typed.instrument));
+                input id="instrument" name="instrument" autocomplete="off" list="instruments" value=(typed.get("instrument"));
                 datalist id="instruments" { @for name in &asked.own { option value=(name) {} } }
                 label for="minutes" { (said::minutes_taken()) }
-                input id="minutes" name="minutes" inputmode="decimal" autocomplete="off" value=(typed.map_or("", |typed| &typed.minutes));
+                input id="minutes" name="minutes" inputmode="decimal" autocomplete="off" value=(typed.get("minutes"));
             }
         }
     }
@@ -326,9 +279,8 @@ fn units(case: &Case, asked: &Asked) -> Markup {
         .reads
         .dimension()
         .map_or_else(Vec::new, quantity::Dimension::units);
-    let chosen = asked
-        .refused
-        .map_or(own.symbol(), |(typed, _)| typed.unit.as_str());
+    let chosen = Some(asked.typed.get("unit")).filter(|unit| !unit.is_empty());
+    let chosen = chosen.unwrap_or(own.symbol());
     html! {
         select name="unit" aria-label=(said::unit()) {
             @for unit in std::iter::once(own.symbol()).chain(others.into_iter().filter(|unit| *unit != own.symbol())) {

@@ -1,7 +1,7 @@
 //! The end of a job, and its going on after that.
 
-use super::said::{self, Typed, choice, figure, form, text};
-use crate::layout::{Nav, layout};
+use super::forms::{self, Typed, choice, figure, form, text};
+use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, State};
@@ -20,12 +20,8 @@ pub(crate) async fn show(
     Extension(visitor): Extension<Visitor>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        Ok::<_, Problem>(page(&held, &Typed::default()))
-    });
-    let (title, main) = page.await?;
-    Ok(layout(&title, Nav::Jobs, &main))
+    let page = |_: &mut Desk, held: &Held| Ok(page(held, &Typed::default()));
+    forms::show(&shop, &visitor, number, layout, page).await
 }
 
 /// `POST /jobs/{number}/close`
@@ -35,15 +31,14 @@ pub(crate) async fn take(
     Path(number): Path<String>,
     Form(pairs): Form<Vec<(String, String)>>,
 ) -> Result<Response, NotDone> {
-    said::take(
+    let again = |_: &mut Desk, held: &Held, typed: &Typed| Ok(page(held, typed));
+    forms::take(
         &shop,
         &visitor,
         number,
         Typed::new(pairs),
         "",
-        (events, |_: &mut Desk, held: &Held, typed: &Typed| {
-            Ok(page(held, typed))
-        }),
+        (layout, events, again),
     )
     .await
 }
@@ -87,8 +82,8 @@ fn ended(how: &Closing) -> String {
 fn page(held: &Held, typed: &Typed) -> (String, Markup) {
     let closed = held.job.stage == Stage::Closed;
     let main = html! {
-        (said::back(held))
-        @if typed.problem.is_some() && typed.is("reopen") != closed { (said::told(typed)) }
+        (forms::back(held))
+        @if typed.problem.is_some() && typed.is("reopen") != closed { (forms::told(typed)) }
         @if closed { (reopen(held, typed)) } @else { (close(held, typed)) }
     };
     let title = if closed { "Closed job" } else { "Close job" };

@@ -2,7 +2,7 @@
 
 use crate::layout::{Nav, layout_said};
 use crate::not_done::NotDone;
-use crate::pages::steps::number;
+use crate::pages::forms::number;
 use crate::shop::{Shop, Visitor};
 use crate::speech::{english, said};
 use axum::extract::{Query, State};

@@ -2,10 +2,11 @@
 
 use super::card;
 use super::drawing;
+use super::forms::{self, Typed};
 use super::log;
 use super::stages;
-use super::steps::{self, Step};
-use crate::layout::{Nav, layout_said};
+use super::steps;
+use crate::layout::layout_said;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
 use crate::speech::{english, figures, lower, said};
@@ -30,13 +31,8 @@ pub(crate) async fn show(
     Extension(units): Extension<Units>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        let main = screen(desk, &held, units, &Step::default(), None)?;
-        Ok::<_, Problem>((title(&held), main))
-    });
-    let (title, main) = page.await?;
-    Ok(layout_said(&title, Nav::Jobs, &main))
+    let page = move |desk: &mut Desk, held: &Held| screen(desk, held, units, &Typed::default());
+    forms::show(&shop, &visitor, number, layout_said, page).await
 }
 
 /// What a job is called.
@@ -49,14 +45,13 @@ pub(crate) fn title(held: &Held) -> String {
     }
 }
 
-/// Everything on the screen below the title.
+/// The title and everything on the screen below it; `typed` is what was not taken.
 pub(crate) fn screen(
     desk: &mut Desk,
     held: &Held,
     units: Units,
-    step: &Step,
-    problem: Option<&Problem>,
-) -> Result<Markup, Problem> {
+    typed: &Typed,
+) -> Result<(String, Markup), Problem> {
     let facts = desk::shop_facts(desk)?;
     let others = others(desk, held)?;
     let (model, history) = desk::known(held)?;
@@ -65,7 +60,7 @@ pub(crate) fn screen(
     let next = case.next(&outlook);
     let measuring = matches!(held.job.stage, Stage::Checking | Stage::Proven | Stage::Quoted);
     let moved = history.moved.iter().map(|moved| (moved.part, moved.why.as_str()));
-    Ok(html! {
+    let main = html! {
         div id="job" data-job=(held.number) data-events={ "/jobs/" (held.number) "/changes" }
             data-entries=(held.entries.len()) {
             (head(held))
@@ -73,7 +68,7 @@ pub(crate) fn screen(
             @if measuring { (next_card(held, &case, &outlook, &next, &facts)) }
             div lang=[english()] {
                 (stages::now(held))
-            (steps::now(held, &case, step, problem))
+                (steps::now(held, &case, typed))
             }
             section aria-labelledby="circuit" {
                 h2 id="circuit" lang=[english()] { (model.circuit().title) }
@@ -92,7 +87,8 @@ pub(crate) fn screen(
             div lang=[english()] { (stages::pictures(held)) }
             (log::of(held))
         }
-    })
+    };
+    Ok((title(held), main))
 }
 
 /// Other jobs of the same vehicle, by its words.
@@ -141,7 +137,7 @@ fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck], fa
         heading: &heading,
         why: Some(&why),
         own: facts.of_sort(case.model.checks()[best.check].instrument),
-        ..card::Asked::default()
+        typed: &Typed::default(),
     };
     let others: Vec<(&NextCheck, String)> = next
         .iter()

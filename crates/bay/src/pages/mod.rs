@@ -8,6 +8,7 @@ mod closing;
 mod devices;
 mod drawing;
 mod edit;
+mod forms;
 mod hookup;
 mod intake;
 mod job;
@@ -22,7 +23,6 @@ mod place;
 mod practice;
 mod proof;
 mod repair;
-mod said;
 mod settings;
 mod stages;
 mod steps;
@@ -43,7 +43,6 @@ use maud::{Markup, html};
 use std::sync::Arc;
 
 pub(crate) use intake::{Own, Typed as Intake, begin};
-pub(crate) use steps::{Step, write as write_step};
 
 /// Every address of the shop.
 pub(crate) fn all() -> Router<Arc<Shop>> {

@@ -1,9 +1,9 @@
 //! The offer: repairs by cause and grade, what going on costs, what happens if the customer stops; given and answered here.
 
-use super::said::{self, Typed, form, text};
-use crate::layout::{Nav, layout};
+use super::forms::{self, Typed, form, text};
+use crate::layout::layout;
 use crate::not_done::NotDone;
-use crate::pages::steps::number;
+use crate::pages::forms::number;
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
@@ -26,12 +26,9 @@ pub(crate) async fn show(
     Path(number): Path<String>,
     Query(asked): Query<Vec<(String, String)>>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        Ok::<_, Problem>(page(desk, &held, &Typed::new(asked), units))
-    });
-    let (title, main) = page.await?;
-    Ok(layout(&title, Nav::Jobs, &main))
+    let typed = Typed::new(asked);
+    let page = move |desk: &mut Desk, held: &Held| Ok(page(desk, held, &typed, units));
+    forms::show(&shop, &visitor, number, layout, page).await
 }
 
 /// `POST /jobs/{number}/offer`
@@ -46,7 +43,7 @@ pub(crate) async fn take(
     let to = if typed.get("answer") == "give" { PLACE } else { "" };
     let write = move |desk: &mut Desk, held: &Held, typed: &Typed| events(desk, held, typed, units);
     let again = move |desk: &mut Desk, held: &Held, typed: &Typed| Ok(page(desk, held, typed, units));
-    said::take(&shop, &visitor, number, typed, to, (write, again)).await
+    forms::take(&shop, &visitor, number, typed, to, (layout, write, again)).await
 }
 
 /// The prices that were typed; fields left empty keep the usual price.
@@ -125,7 +122,7 @@ fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> (String, M
         Ok(quote) => quote,
         Err(problem) => {
             let main = html! {
-                (said::back(held))
+                (forms::back(held))
                 p class="problem" role="alert" { (problem.message) @if let Some(hint) = &problem.hint { br; (hint) } }
                 p {
                     a class="button" href="/shop" { "What the shop charges" } " "
@@ -138,14 +135,14 @@ fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> (String, M
     let given = offer::giving(held, &quote).is_empty();
     let agreed = held.job.accepted.filter(|_| held.job.stage == Stage::Agreed);
     let main = html! {
-        (said::back(held))
+        (forms::back(held))
         p class="state" {
             span class="stage" { @if agreed.is_some() { "agreed" } @else if given { "given, waits for an answer" } @else { "draft, not given" } }
         }
         p { "So far " (offer::so_far(&quote)) "." }
         @if let Some(over) = offer::above(held, &quote) { p class="caution" { (over) } }
         (form(held, PLACE, "offer", typed, &html! {
-            (said::choose())
+            (forms::choose())
             input type="hidden" name="turn" value=(held.job.next_turn);
             @for price in &quote.prices {
                 input type="hidden" name=(field(&price.part, price.grade)) value=(price.price);
@@ -244,7 +241,7 @@ fn price_form(held: &Held, quote: &Quote) -> Markup {
                 input type="hidden" name="anew" value="yes";
                 p class="aside" { "Before tax, in " (quote.currency) ". An empty field keeps the usual price." }
                 @for (part, grade) in &fields {
-                    (said::figure(&field(part, *grade), &format!("{part}, {}", grade.name()), &given(part, *grade)))
+                    (forms::figure(&field(part, *grade), &format!("{part}, {}", grade.name()), &given(part, *grade)))
                 }
                 button class="plain" { "Work it out anew" }
             }

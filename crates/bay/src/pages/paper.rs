@@ -41,7 +41,7 @@ pub(crate) async fn list(
 ) -> Result<Html<String>, NotDone> {
     let held = shop.with(&visitor, move |desk| desk.job(&number)).await?;
     let main = html! {
-        (super::said::back(&held))
+        (super::forms::back(&held))
         (sheet_links(&held, "job", "Job sheet", "Everything the shop should keep of this job."))
         (sheet_links(&held, "customer", "Customer's page", "What was wrong, what was done, what it costs, in plain words."))
     };
@@ -81,7 +81,7 @@ pub(crate) async fn show(
     Ok(match written {
         Ok(page) => {
             let main = html! {
-                (super::said::back(&held))
+                (super::forms::back(&held))
                 @if let Some(said) = page.invented() { p { strong { (said) } } }
                 div class="sheet" { (PreEscaped(page.inside())) }
             };

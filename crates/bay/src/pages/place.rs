@@ -1,7 +1,7 @@
 //! A part or a joint of a job's circuit: what is known of it, and what can be checked there.
 
-use super::card;
-use crate::layout::{Nav, layout_of, layout_said};
+use super::{card, forms};
+use crate::layout::{layout_of, layout_said};
 use crate::not_done::NotDone;
 use crate::pages::job::title;
 use crate::shop::{Shop, Visitor};
@@ -11,7 +11,7 @@ use axum::extract::{Path, State};
 use axum::response::Html;
 use circuit::{PartId, Place, Reads};
 use desk::show::Units;
-use desk::{Case, Held, Problem, how, words};
+use desk::{Case, Desk, Held, Problem, how, words};
 use engine::{NextCheck, Outlook};
 use maud::{Markup, html};
 use std::sync::Arc;
@@ -23,15 +23,13 @@ pub(crate) async fn part(
     Extension(units): Extension<Units>,
     Path((number, part)): Path<(String, String)>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        let (model, _) = desk::known(&held)?;
+    let page = move |_: &mut Desk, held: &Held| {
+        let (model, _) = desk::known(held)?;
         let part = desk::known_part(&model, &part)?;
-        let (case, _) = Case::of(&held, &model, units)?;
-        Ok::<_, Problem>((words::part(model.circuit(), part), of_part(&held, &case, part)))
-    });
-    let (title, main) = page.await?;
-    Ok(layout_of(&title, Nav::Jobs, &main))
+        let (case, _) = Case::of(held, &model, units)?;
+        Ok((words::part(model.circuit(), part), of_part(held, &case, part)))
+    };
+    forms::show(&shop, &visitor, number, layout_of, page).await
 }
 
 fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
@@ -84,9 +82,8 @@ pub(crate) async fn joint(
     Extension(units): Extension<Units>,
     Path((number, joint)): Path<(String, String)>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        let (model, _) = desk::known(&held)?;
+    let page = move |_: &mut Desk, held: &Held| {
+        let (model, _) = desk::known(held)?;
         let joints = &model.circuit().joints;
         let Some(index) = joints.iter().position(|known| known.name == joint) else {
             let near = diag::nearest(&joint, joints.iter().map(|known| known.name.as_str()));
@@ -95,7 +92,7 @@ pub(crate) async fn joint(
                 near.map(|near| format!("did you mean `{near}`?")),
             ));
         };
-        let (case, _) = Case::of(&held, &model, units)?;
+        let (case, _) = Case::of(held, &model, units)?;
         let outlook = engine::outlook(&case.belief);
         let next = case.next(&outlook);
         let here: Vec<&NextCheck> = next
@@ -105,14 +102,13 @@ pub(crate) async fn joint(
             )
             .collect();
         let main = html! {
-            p { a class="more" href={ "/jobs/" (held.number) } { (title(&held)) } }
+            p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
             h2 { (said::checks_here()) }
-            (checks(&held, &case, &outlook, &here))
+            (checks(held, &case, &outlook, &here))
         };
-        Ok(main)
-    });
-    let joint = page.await?;
-    Ok(layout_said(&said::joint(), Nav::Jobs, &joint))
+        Ok((said::joint(), main))
+    };
+    forms::show(&shop, &visitor, number, layout_said, page).await
 }
 
 /// Checks with what each is expected to read and what choosing it would cost.

@@ -1,7 +1,7 @@
 //! The proof of a repair, and the watch after it: what to check again, what it should read, drives, lamp and code.
 
-use super::said::{self, Typed, choice, figure, form, text};
-use crate::layout::{Nav, layout};
+use super::forms::{self, Typed, choice, figure, form, text};
+use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, State};
@@ -23,12 +23,8 @@ pub(crate) async fn show(
     Extension(units): Extension<Units>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        page(&held, &Typed::default(), units)
-    });
-    let (title, main) = page.await?;
-    Ok(layout(&title, Nav::Jobs, &main))
+    let page = move |_: &mut Desk, held: &Held| page(held, &Typed::default(), units);
+    forms::show(&shop, &visitor, number, layout, page).await
 }
 
 /// `POST /jobs/{number}/proof`
@@ -42,7 +38,15 @@ pub(crate) async fn take(
     let write =
         move |_: &mut Desk, held: &Held, typed: &Typed| events(held, typed, units).map(|event| vec![event]);
     let again = move |_: &mut Desk, held: &Held, typed: &Typed| page(held, typed, units);
-    said::take(&shop, &visitor, number, Typed::new(pairs), PLACE, (write, again)).await
+    forms::take(
+        &shop,
+        &visitor,
+        number,
+        Typed::new(pairs),
+        PLACE,
+        (layout, write, again),
+    )
+    .await
 }
 
 fn events(held: &Held, typed: &Typed, units: Units) -> Result<Event, Problem> {
@@ -114,7 +118,7 @@ fn page(held: &Held, typed: &Typed, units: Units) -> Result<(String, Markup), Pr
         (Why::Works, "Says that the circuit works"),
     ];
     let main = html! {
-        (said::back(held))
+        (forms::back(held))
         section aria-labelledby="stands" {
             h2 id="stands" { "Where the proof stands" }
             ul { @for sentence in desk::repair_standing(held) { li { (sentence) } } }
@@ -221,7 +225,7 @@ fn more(held: &Held, typed: &Typed) -> Markup {
             h2 { "Road test, as the complaint was" }
             p class="caution" { "One drives and another reads: no look at an instrument at the wheel (common practice, no source)." }
             (form(held, PLACE, "road", typed, &html! {
-                (said::choose())
+                (forms::choose())
                 (text("check", "What was driven", typed.kept("road", "check", "road test")))
                 div class="row answers" {
                     button name="verdict" value="yes" { "Good: the complaint is gone" }

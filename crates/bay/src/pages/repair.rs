@@ -1,7 +1,7 @@
 //! The repair: what can hurt first, the new part tried before it is fitted, what was done, and the cause behind the cause.
 
-use super::said::{self, Typed, choice, figure, form, grade, text};
-use crate::layout::{Nav, layout};
+use super::forms::{self, Typed, choice, figure, form, grade, text};
+use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, Query, State};
@@ -21,12 +21,9 @@ pub(crate) async fn show(
     Path(number): Path<String>,
     Query(asked): Query<Vec<(String, String)>>,
 ) -> Result<Html<String>, NotDone> {
-    let page = shop.with(&visitor, move |desk| {
-        let held = desk.job(&number)?;
-        page(desk, &held, &Typed::new(asked))
-    });
-    let (title, main) = page.await?;
-    Ok(layout(&title, Nav::Jobs, &main))
+    let typed = Typed::new(asked);
+    let page = move |desk: &mut Desk, held: &Held| page(desk, held, &typed);
+    forms::show(&shop, &visitor, number, layout, page).await
 }
 
 /// `POST /jobs/{number}/repair`
@@ -38,7 +35,7 @@ pub(crate) async fn take(
 ) -> Result<Response, NotDone> {
     let typed = Typed::new(pairs);
     let to = if typed.is("repair") { "" } else { PLACE };
-    said::take(&shop, &visitor, number, typed, to, (events, page)).await
+    forms::take(&shop, &visitor, number, typed, to, (layout, events, page)).await
 }
 
 fn events(_: &mut Desk, held: &Held, typed: &Typed) -> Result<Vec<Event>, Problem> {
@@ -46,7 +43,7 @@ fn events(_: &mut Desk, held: &Held, typed: &Typed) -> Result<Vec<Event>, Proble
     let part = typed.needed("part", "say which part")?;
     desk::known_part(&model, &part)?;
     if typed.is("caution") {
-        return super::steps::read(held, &part);
+        return desk::acknowledge(held, &part);
     }
     if typed.is("new-part") {
         return Ok(vec![Event::NewPartChecked {
@@ -122,7 +119,7 @@ fn page(_: &mut Desk, held: &Held, typed: &Typed) -> Result<(String, Markup), Pr
         .collect();
     let hidden = html! { input type="hidden" name="part" value=(part); };
     let main = html! {
-        (said::back(held))
+        (forms::back(held))
         @if held.job.stage == Stage::Checking {
             p class="caution" { "The cause is not proven. Do not buy a part on this yet." }
         }
@@ -160,7 +157,7 @@ fn new_part(held: &Held, part: &str, typed: &Typed, hidden: &Markup) -> Markup {
         }
         p class="aside" { "A few new parts in a hundred are bad. A bad one counts against the part, not against the diagnosis." }
         (form(held, PLACE, "new-part", typed, &html! {
-            (said::choose())
+            (forms::choose())
             (hidden)
             (text("check", "How it was tried: coil resistance, a click on a fused lead, a hold test", kept("check")))
             (text("read", "What was read, with its unit", kept("read")))

@@ -1,7 +1,7 @@
 //! The shop's settings, and what this device keeps: who stands here, in which units they read.
 
+use super::forms::{Typed, choice, figure, text, told};
 use super::me;
-use super::said::{Typed, choice, figure, text, told};
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};

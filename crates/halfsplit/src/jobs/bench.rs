@@ -186,31 +186,22 @@ fn told_first(cautions: &[&'static Caution], number: i64, of: Option<&str>) -> S
 
 /// The events that say that cautions were read: of a check, of the renewal of a part, or of the next check.
 pub(crate) fn acknowledged(held: &Held, of: Option<&str>, manner: Manner) -> Result<Vec<Event>, Failure> {
+    if let Some(of) = of {
+        return Ok(::desk::acknowledge(held, of)?);
+    }
     let model = model(held)?;
-    let cautions = if let Some(of) = of {
-        ::desk::cautions_of(&model, of)?
-    } else {
-        let (case, _) = case(held, &model, manner)?;
-        let next = case.next(&engine::outlook(&case.belief));
-        next.first().map_or_else(Vec::new, |next| {
-            how::cautions(model.circuit(), &model.checks()[next.check])
-        })
+    let (case, _) = case(held, &model, manner)?;
+    let next = case.next(&engine::outlook(&case.belief));
+    let Some(next) = next.first() else {
+        return Ok(Vec::new());
     };
-    let read = cautions.into_iter().map(|caution| Event::CautionAcknowledged {
-        caution: ::desk::sentence(caution),
-    });
-    Ok(read.collect())
-}
-
-/// `PART` or `PART/FAULT` of this circuit.
-pub(crate) fn known_cause(held: &Held, what: &str) -> Result<(), Failure> {
-    Ok(::desk::known_cause(&model(held)?, what)?)
+    Ok(::desk::acknowledge(held, case.id(next.check))?)
 }
 
 /// The event that calls a cause proven, or what is still missing and what to type next.
 pub(crate) fn proven(held: &Held, faults: &[String], by_hand: Option<&str>) -> Result<Event, Failure> {
     Ok(::desk::prove(held, faults, by_hand).map_err(|problem| {
-        if problem.sort != Sort::CouldNot || problem.found.is_some() {
+        if problem.sort != Sort::NotYet {
             return problem;
         }
         let next = match &problem.hint {

@@ -72,13 +72,7 @@ pub(crate) fn events(
             off: off.clone(),
             hot: (*hot || *cold).then_some(*hot),
         },
-        Step::RuleOut { what, because, .. } => {
-            bench::known_cause(held, what)?;
-            Event::RuledOut {
-                what: what.clone(),
-                reason: because.clone(),
-            }
-        }
+        Step::RuleOut { what, because, .. } => ::desk::rule_out(held, what, because)?,
         Step::NewPart {
             part,
             check,

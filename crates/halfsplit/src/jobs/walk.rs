@@ -111,7 +111,7 @@ fn checked(
     let (mut page, check) = card(held, manner)?;
     // A caution is read before the step is told.
     let unread = check.as_deref().map_or(Ok(Vec::new()), |check| {
-        bench::acknowledged(held, Some(check), manner).map(|events| new_ones(held, events))
+        bench::acknowledged(held, Some(check), manner)
     })?;
     if !unread.is_empty() {
         for event in &unread {
@@ -162,14 +162,6 @@ fn card(held: &Held, manner: Manner) -> Result<(Page, Option<String>), Failure> 
     Ok((page, check.map(|check| model.checks()[check].id.clone())))
 }
 
-fn new_ones(held: &Held, events: Vec<Event>) -> Vec<Event> {
-    let new = |event: &Event| match event {
-        Event::CautionAcknowledged { caution } => !held.job.has_read(caution),
-        _ => false,
-    };
-    events.into_iter().filter(new).collect()
-}
-
 fn left(out: &mut dyn Write) -> Result<(), Stopped> {
     writeln!(out, "\nEverything said is kept.")?;
     Ok(())
@@ -213,11 +205,7 @@ fn answer(
             let (what, reason) = rest["out ".len()..]
                 .split_once(" because ")
                 .ok_or_else(|| Failure::bad_input("say how you know: rule out PART because WORDS", None))?;
-            bench::known_cause(held, what.trim())?;
-            Event::RuledOut {
-                what: what.trim().to_owned(),
-                reason: reason.to_owned(),
-            }
+            ::desk::rule_out(held, what.trim(), reason)?
         }
         _ => return reading(desk, held, check, said).map(Answered::Changed),
     };

@@ -1,11 +1,10 @@
 //! What the pages of a job's stages share: one thing said by a form is written once, or shown again with what was typed.
 
-use crate::layout::{Nav, layout};
+use crate::layout::Nav;
 use crate::not_done::NotDone;
-use crate::pages::steps::number;
 use crate::shop::{Shop, Visitor};
 use axum::http::StatusCode;
-use axum::response::{IntoResponse, Redirect, Response};
+use axum::response::{Html, IntoResponse, Redirect, Response};
 use desk::{Desk, Held, Problem, Sort};
 use job::{EntryId, Event, Grade};
 use maud::{Markup, html};
@@ -40,6 +39,11 @@ impl Typed {
             .map_or("", |(_, value)| value.trim())
     }
 
+    /// Whether a box was ticked.
+    pub(crate) fn ticked(&self, name: &str) -> bool {
+        self.get(name) == "true"
+    }
+
     /// Whether it was this form.
     pub(crate) fn is(&self, form: &str) -> bool {
         self.get("form") == form
@@ -70,9 +74,52 @@ impl Typed {
             .find(|grade| grade.name() == self.get("grade"))
     }
 
+    /// The name of the next entry of `form`: the one that was not taken, or a new one.
+    pub(crate) fn entry_of(&self, form: &str) -> Uuid {
+        let again = self.entry().filter(|_| self.is(form));
+        again.map_or_else(Uuid::now_v7, |entry| entry.0)
+    }
+
     fn entry(&self) -> Option<EntryId> {
         self.get("entry").parse::<Uuid>().ok().map(EntryId)
     }
+}
+
+/// A figure that may be left out; a comma is a decimal comma.
+pub(crate) fn number(text: &str, what: &str) -> Result<Option<f64>, Problem> {
+    let text = text.trim().replace(',', ".").replace(' ', "");
+    if text.is_empty() {
+        return Ok(None);
+    }
+    match text.parse::<f64>() {
+        Ok(figure) if figure.is_finite() && figure >= 0.0 => Ok(Some(figure)),
+        _ => Err(Problem::bad_input(
+            format!("`{text}` cannot be {what}"),
+            Some("a figure of 0 or more, without a unit".to_owned()),
+        )),
+    }
+}
+
+/// What a page is put in: title, place in the shop, content.
+pub(crate) type Frame = fn(&str, Nav, &Markup) -> Html<String>;
+
+/// A page of a job: its title and content in a frame.
+pub(crate) async fn show<P>(
+    shop: &Arc<Shop>,
+    visitor: &Visitor,
+    number: String,
+    frame: Frame,
+    page: P,
+) -> Result<Html<String>, NotDone>
+where
+    P: FnOnce(&mut Desk, &Held) -> Result<(String, Markup), Problem> + Send + 'static,
+{
+    let page = shop.with(visitor, move |desk| {
+        let held = desk.job(&number)?;
+        page(desk, &held)
+    });
+    let (title, main) = page.await?;
+    Ok(frame(&title, Nav::Jobs, &main))
 }
 
 /// Writes what was said and leads to `to` below the job, or shows the page again with the problem and what was typed.
@@ -82,7 +129,7 @@ pub(crate) async fn take<W, P>(
     number: String,
     mut typed: Typed,
     to: &'static str,
-    (events, page): (W, P),
+    (frame, events, page): (Frame, W, P),
 ) -> Result<Response, NotDone>
 where
     W: FnOnce(&mut Desk, &Held, &Typed) -> Result<Vec<Event>, Problem> + Send + 'static,
@@ -107,7 +154,7 @@ where
             Ok(Redirect::to(&format!("/jobs/{number}{to}")).into_response())
         }
         Err((title, main)) => {
-            Ok((StatusCode::UNPROCESSABLE_ENTITY, layout(&title, Nav::Jobs, &main)).into_response())
+            Ok((StatusCode::UNPROCESSABLE_ENTITY, frame(&title, Nav::Jobs, &main)).into_response())
         }
     }
 }
@@ -118,15 +165,15 @@ where
     W: FnOnce(&mut Desk, &Held, &Typed) -> Result<Vec<Event>, Problem>,
 {
     let name = typed.entry();
-    let known = |held: &Held| name.is_some_and(|name| held.entries.iter().any(|entry| entry.id == name));
-    if known(held) {
+    // What was written already is not asked whether it still makes sense.
+    if held.says(name) {
         return Ok(());
     }
     let written = events(desk, held, typed).and_then(|events| desk.write_as(held, events, name));
     match written {
         Ok(_) => Ok(()),
         // The same, sent twice at once: the other one was quicker.
-        Err(_) if known(&desk.job(&held.job.id.to_string())?) => Ok(()),
+        Err(_) if desk.job(&held.job.id.to_string())?.says(name) => Ok(()),
         Err(problem) => Err(problem),
     }
 }
@@ -134,18 +181,19 @@ where
 /// A form of the page at `place` below the job; `name` tells it from the others there.
 pub(crate) fn form(held: &Held, place: &str, name: &str, typed: &Typed, inside: &Markup) -> Markup {
     let mine = typed.is(name);
-    let entry = typed
-        .entry()
-        .filter(|_| mine)
-        .map_or_else(Uuid::now_v7, |entry| entry.0);
     html! {
-        form method="post" action={ "/jobs/" (held.number) (place) } data-keep=(name) {
-            input type="hidden" name="entry" value=(entry);
+        form method="post" action=(action(held, place)) data-keep=(name) {
+            input type="hidden" name="entry" value=(typed.entry_of(name));
             input type="hidden" name="form" value=(name);
             @if mine { (told(typed)) }
             (inside)
         }
     }
+}
+
+/// Where a form of a job is sent: by the job's id, so that what waits on a device for one shop cannot land in another's job.
+pub(crate) fn action(held: &Held, place: &str) -> String {
+    format!("/jobs/{}{place}", held.job.id)
 }
 
 /// Why it was not taken.
