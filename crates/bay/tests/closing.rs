@@ -4,62 +4,11 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at once")]
 
 mod common;
+mod told;
 
 use common::{Answer, FORM, Shop};
-use std::fmt::Write as _;
+use told::{form, look, say, send, taken, taken_in};
 use uuid::Uuid;
-
-/// What a form sends.
-fn form(fields: &[(&str, &str)]) -> String {
-    let coded = |text: &str| {
-        text.bytes().fold(String::new(), |mut coded, byte| {
-            // Writing to a String cannot fail.
-            let _ = write!(coded, "%{byte:02X}");
-            coded
-        })
-    };
-    let pairs = fields
-        .iter()
-        .map(|(name, value)| format!("{}={}", coded(name), coded(value)));
-    pairs.collect::<Vec<_>>().join("&")
-}
-
-fn send(shop: &Shop, path: &str, fields: &[(&str, &str)]) -> Answer {
-    shop.ask("POST", path, &[FORM], form(fields).as_bytes())
-}
-
-/// Sends a form as a new entry.
-fn say(shop: &Shop, path: &str, fields: &[(&str, &str)]) -> Answer {
-    let entry = Uuid::now_v7().to_string();
-    send(shop, path, &[&[("entry", entry.as_str())], fields].concat())
-}
-
-fn look(shop: &Shop, path: &str) -> String {
-    let answer = shop.ask("GET", path, &[], b"");
-    assert_eq!(answer.status, 200, "{path}: {}", answer.text());
-    answer.text()
-}
-
-fn taken(answer: &Answer) {
-    assert_eq!(answer.status, 303, "{}", answer.text());
-}
-
-/// An invented vehicle, taken in.
-fn taken_in(shop: &Shop, vehicle: &str) {
-    let job = Uuid::now_v7().to_string();
-    taken(&send(
-        shop,
-        "/new",
-        &[
-            ("job", job.as_str()),
-            ("circuit", "vacuum-wastegate"),
-            ("vehicle", vehicle),
-            ("complaint", "no power uphill"),
-            ("altitude", "440 m"),
-            ("invented", "true"),
-        ],
-    ));
-}
 
 /// What the record of a job counts.
 fn entries(shop: &Shop) -> Vec<job::Entry> {

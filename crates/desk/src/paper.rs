@@ -8,10 +8,11 @@ use crate::left::left;
 use crate::words;
 use belief::Belief;
 use circuit::Circuit;
-use engine::{Effort, Evidence, Model};
+use draw::CardGiven;
+use engine::{Course, Effort, Evidence, Model};
 use jiff::{Timestamp, tz::TimeZone};
 use job::{Rules, Stage};
-use report::{Page, Sheet};
+use report::{Card, Page, Sheet};
 use std::collections::BTreeMap;
 
 /// Suspects on a sheet, before and after the readings.
@@ -49,6 +50,26 @@ pub fn sheet(held: &Held, case: &Case, reader: Reader, drawn: Drawn) -> Page {
         Reader::Shop => report::job_sheet(&sheet),
         Reader::Customer => report::customer_sheet(&sheet),
     }
+}
+
+/// The test card of a job, its plan from here on, with the vehicle, the date and who works on it: `who`, or else who read last.
+pub fn test_card(held: &Held, case: &Case, course: &Course, who: &str) -> Card {
+    let last = || held.job.readings.last().map_or("", |last| &last.who);
+    let job = &held.job;
+    let invented = if job.intake.invented { " (invented)" } else { "" };
+    let given = CardGiven {
+        vehicle: format!("job {}: {}{invented}", held.number, job.intake.vehicle.words),
+        odometer: job
+            .odometer_km
+            .map_or_else(String::new, |km| format!("{km:.0} km")),
+        date: Timestamp::now()
+            .to_zoned_datetime(TimeZone::system())
+            .strftime("%Y-%m-%d")
+            .to_string(),
+        by: if who.is_empty() { last() } else { who }.to_owned(),
+    };
+    let svg = crate::course::test_card(case, course, &given);
+    Card::new(format!("Test card, job {}", held.number), svg)
 }
 
 fn drawing(circuit: &Circuit, notes: &draw::Notes, sheet: draw::Sheet) -> String {

@@ -143,6 +143,14 @@ pub fn list(items: &[String]) -> String {
     }
 }
 
+/// The text as a sentence begins.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

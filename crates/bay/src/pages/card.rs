@@ -16,6 +16,7 @@ use desk::{Case, Desk, Held, Problem, Reading, how, words};
 use engine::Outlook;
 use job::{Event, Said, Stage};
 use maud::{Markup, html};
+use quantity::Unit;
 use std::sync::Arc;
 
 /// The form of a reading, among those of a job.
@@ -275,15 +276,12 @@ fn units(case: &Case, asked: &Asked) -> Markup {
     let Some(own) = case.units.of(check.reads) else {
         return html! {};
     };
-    let others = check
-        .reads
-        .dimension()
-        .map_or_else(Vec::new, quantity::Dimension::units);
+    let others = check.reads.dimension().into_iter().flat_map(Unit::all_of);
     let chosen = Some(asked.typed.get("unit")).filter(|unit| !unit.is_empty());
     let chosen = chosen.unwrap_or(own.symbol());
     html! {
         select name="unit" aria-label=(said::unit()) {
-            @for unit in std::iter::once(own.symbol()).chain(others.into_iter().filter(|unit| *unit != own.symbol())) {
+            @for unit in std::iter::once(own.symbol()).chain(others.map(Unit::symbol).filter(|unit| *unit != own.symbol())) {
                 option value=(unit) lang=[english()] selected[unit == chosen] { (unit) }
             }
         }

@@ -163,6 +163,7 @@ fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck], fa
                 p { a class="button plain" href={ "/jobs/" (held.number) "/checks" } { (said::all_checks()) } }
             }
         }
+        p { a class="button plain" href={ "/jobs/" (held.number) "/plan" } { (said::whole_plan()) } }
     }
 }
 

@@ -20,6 +20,7 @@ mod pair;
 mod paper;
 mod photos;
 mod place;
+mod plan;
 mod practice;
 mod proof;
 mod repair;
@@ -61,6 +62,7 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/jobs/{number}/repair", get(repair::show).post(repair::take))
         .route("/jobs/{number}/proof", get(proof::show).post(proof::take))
         .route("/jobs/{number}/close", get(closing::show).post(closing::take))
+        .route("/jobs/{number}/plan", get(plan::show))
         .route("/jobs/{number}/paper", get(paper::list))
         .route("/jobs/{number}/paper/{sheet}", get(paper::show))
         .route("/shop", get(settings::show).post(settings::take))

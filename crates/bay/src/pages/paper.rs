@@ -12,6 +12,9 @@ use desk::{Case, Desk, Drawn, Held, Problem, Reader};
 use maud::{Markup, PreEscaped, html};
 use std::sync::Arc;
 
+/// The test card: the plan from here on, on one sheet.
+const CARD: &str = "card.pdf";
+
 /// What an address asks for.
 #[derive(Debug, Clone, Copy)]
 struct Asked {
@@ -43,6 +46,14 @@ pub(crate) async fn list(
     let main = html! {
         (super::forms::back(&held))
         (sheet_links(&held, "job", "Job sheet", "Everything the shop should keep of this job."))
+        section class="card" {
+            h2 { "Test card" }
+            p { "The plan from here on, on one sheet to take along." }
+            p class="row" {
+                a class="button" href={ "/jobs/" (held.number) "/plan" } { "Read or print" }
+                a class="button plain" href={ "/jobs/" (held.number) "/paper/" (CARD) } { "PDF" }
+            }
+        }
         (sheet_links(&held, "customer", "Customer's page", "What was wrong, what was done, what it costs, in plain words."))
     };
     Ok(layout(&format!("Paper, job {}", held.number), Nav::Jobs, &main))
@@ -69,6 +80,12 @@ pub(crate) async fn show(
     Extension(units): Extension<Units>,
     Path((number, sheet)): Path<(String, String)>,
 ) -> Result<Response, NotDone> {
+    if sheet == CARD {
+        let bytes = shop
+            .with(&visitor, move |desk| card(desk, &number, units))
+            .await?;
+        return Ok(bytes);
+    }
     let asked = asked(&sheet).ok_or_else(NotDone::nothing_here)?;
     let written = shop.with(&visitor, move |desk| {
         let (held, page) = page(desk, &number, asked, units)?;
@@ -87,15 +104,18 @@ pub(crate) async fn show(
             };
             layout(page.title(), Nav::Jobs, &main).into_response()
         }
-        Err(bytes) => {
-            let name = format!("attachment; filename=\"job-{}-{}\"", held.number, sheet);
-            let kind = [
-                (header::CONTENT_TYPE, "application/pdf".to_owned()),
-                (header::CONTENT_DISPOSITION, name),
-            ];
-            (kind, bytes).into_response()
-        }
+        Err(bytes) => attached(&held, &sheet, bytes),
     })
+}
+
+/// A PDF to keep.
+fn attached(held: &Held, sheet: &str, bytes: Vec<u8>) -> Response {
+    let name = format!("attachment; filename=\"job-{}-{}\"", held.number, sheet);
+    let kind = [
+        (header::CONTENT_TYPE, "application/pdf".to_owned()),
+        (header::CONTENT_DISPOSITION, name),
+    ];
+    (kind, bytes).into_response()
 }
 
 fn page(desk: &mut Desk, number: &str, asked: Asked, units: Units) -> Result<(Held, report::Page), Problem> {
@@ -112,7 +132,28 @@ fn pdf(page: &report::Page) -> Result<Vec<u8>, NotDone> {
     page.pdf().map_err(|error| Problem::could_not(error, None).into())
 }
 
+#[cfg(feature = "pdf")]
+fn card(desk: &mut Desk, number: &str, units: Units) -> Result<Response, NotDone> {
+    let held = desk.job(number)?;
+    let (model, _) = desk::known(&held)?;
+    let (case, _) = Case::of(&held, &model, units)?;
+    let course = super::plan::planned(&case);
+    let card = desk::test_card(&held, &case, &course, &desk.who);
+    let bytes = card.pdf().map_err(|error| Problem::could_not(error, None))?;
+    Ok(attached(&held, CARD, bytes))
+}
+
 #[cfg(not(feature = "pdf"))]
 fn pdf(_: &report::Page) -> Result<Vec<u8>, NotDone> {
-    Err(NotDone::bad_input("this build of the program writes no PDF").hint("print the page from the browser"))
+    Err(no_pdf())
+}
+
+#[cfg(not(feature = "pdf"))]
+fn card(_: &mut Desk, _: &str, _: Units) -> Result<Response, NotDone> {
+    Err(no_pdf())
+}
+
+#[cfg(not(feature = "pdf"))]
+fn no_pdf() -> NotDone {
+    NotDone::bad_input("this build of the program writes no PDF").hint("print the page from the browser")
 }

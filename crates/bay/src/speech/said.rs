@@ -91,6 +91,7 @@ catalogue! {
 catalogue! {
     check: "Check", "Prüfung", "Comprobación";
     next_check: "Next check", "Nächste Prüfung", "Siguiente comprobación";
+    whole_plan: "The whole plan from here", "Der ganze Plan von hier an", "El plan completo desde aquí";
     all_checks: "All checks", "Alle Prüfungen", "Todas las comprobaciones";
     spares(gain): "spares {gain}", "spart {gain}", "ahorra {gain}";
     open: "Open", "Öffnen", "Abrir";

@@ -1,7 +1,8 @@
 //! A plan as JSON. Field names are a contract.
 
-use super::{bands, bands_of};
+use super::bands_of;
 use crate::case::Case;
+use desk::course::in_words;
 use engine::{Band, Course, CourseBranch, CourseStep};
 use serde::Serialize;
 
@@ -103,7 +104,7 @@ fn step<'c>(case: &'c Case, from: &'c CourseStep) -> Step<'c> {
             branches,
         } => {
             let spec = &case.model.checks()[*check];
-            let words = bands::words(case.units, spec, &bands_of(branches));
+            let words = in_words(case.units, spec, &bands_of(branches));
             Step::Check {
                 check: &spec.id,
                 minutes: *minutes,

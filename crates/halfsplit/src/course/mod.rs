@@ -1,9 +1,6 @@
 //! The plan of a whole job: as text, as JSON, as a test card to print.
 
-mod bands;
-mod card;
 mod json;
-mod outline;
 mod text;
 
 use crate::args::Plan;
@@ -14,7 +11,7 @@ use crate::page::Answer;
 use crate::patience::{Limit, Patience};
 use diag::nearest;
 use draw::CardGiven;
-use engine::{Band, Course, CourseBranch, Effort, Haste, Question, Shop};
+use engine::{Band, Course, CourseBranch, Effort, Haste};
 use std::fmt::Write as _;
 use std::time::Duration;
 
@@ -48,7 +45,7 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
         err: opened.warnings + &warnings,
     };
     if to_output {
-        answer.out = card::svg(&case, &course, &CardGiven::default());
+        answer.out = desk::course::test_card(&case, &course, &CardGiven::default());
         return Ok(answer);
     }
     answer.out = if manner.json {
@@ -57,7 +54,7 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
         text::text(&case, &course, instead)
     };
     if let Some(path) = arguments.card.as_ref().filter(|_| !to_output) {
-        let svg = card::svg(&case, &course, &CardGiven::default());
+        let svg = desk::course::test_card(&case, &course, &CardGiven::default());
         if crate::pdf::is_wanted(path) {
             let card = report::Card::new("Test card", svg);
             crate::files::write(path, crate::pdf::card(&card)?)?;
@@ -71,31 +68,15 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
     Ok(answer)
 }
 
-/// The test card of a case, looked for that long, with what is `given` on its lines.
-pub(crate) fn test_card(case: &Case, time: Duration, given: &CardGiven) -> String {
-    card::svg(case, &planned(case, Limit::Time(time), None), given)
-}
-
-fn planned(case: &Case, limit: Limit, instead: Option<usize>) -> Course {
-    let unit = |check: &circuit::Check| bands::unit(case.units, check);
-    let question = Question {
-        haste: match limit {
-            Limit::Time(time) if time < AT_ONCE => Haste::AtOnce,
-            Limit::Time(time) if time < SOON => Haste::Soon,
-            Limit::Time(_) | Limit::Nodes(_) => Haste::InTime,
-        },
-        unit: &unit,
-        instead,
+/// Looks for the plan of a case until `limit`, showing how far it is where somebody looks.
+pub(crate) fn planned(case: &Case, limit: Limit, instead: Option<usize>) -> Course {
+    let haste = match limit {
+        Limit::Time(time) if time < AT_ONCE => Haste::AtOnce,
+        Limit::Time(time) if time < SOON => Haste::Soon,
+        Limit::Time(_) | Limit::Nodes(_) => Haste::InTime,
     };
     let mut patience = Patience::new(limit);
-    let course = engine::course(
-        &case.belief,
-        &case.evidence,
-        &Shop::default(),
-        &case.bay,
-        &question,
-        &mut |progress| patience.goes_on(progress),
-    );
+    let course = desk::course::planned(case, haste, instead, &mut |progress| patience.goes_on(progress));
     patience.end();
     course
 }
@@ -113,44 +94,6 @@ fn check(case: &Case, id: &str) -> Result<usize, Failure> {
         format!("there is no check `{id}`"),
         Some(hint.unwrap_or(list)),
     ))
-}
-
-/// The figures worth knowing, each with its name.
-fn figures(course: &Course, rate: f64) -> Vec<(String, String)> {
-    let gap = 1.0 - course.lower_bound / course.expected_cost;
-    let bound = if course.optimal {
-        format!(
-            "{:.0}; this plan is the best over these bands",
-            course.lower_bound
-        )
-    } else {
-        format!(
-            "{:.0} whatever the plan; the gap is {:.0} %",
-            course.lower_bound,
-            100.0 * gap
-        )
-    };
-    let hourly = 60.0 * rate;
-    vec![
-        (
-            "Expected".to_owned(),
-            format!(
-                "{:.0} until a proven repair: {:.0} minutes at {hourly:.0} an hour and {:.0} for parts",
-                course.expected_cost, course.expected_minutes, course.expected_price
-            ),
-        ),
-        ("At least".to_owned(), bound),
-        (
-            "Parts first".to_owned(),
-            format!("{:.0}, the most frequent part renewed first", course.parts_first),
-        ),
-    ]
-}
-
-/// What is done to a part: `renew the hose (source-line)`.
-fn renewed(circuit: &circuit::Circuit, part: circuit::PartId) -> String {
-    let own = &circuit.parts[part.0];
-    format!("{} ({})", own.kind.repair.what, own.id)
 }
 
 fn bands_of(branches: &[CourseBranch]) -> Vec<Band> {

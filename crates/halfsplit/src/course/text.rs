@@ -1,13 +1,13 @@
 //! A plan as text: figures, why the first check, then the numbered steps.
 
-use super::outline::Outline;
-use super::{bands, bands_of, figures};
+use super::bands_of;
 use crate::card::{self, entry};
 use crate::case::Case;
 use crate::page::Page;
 use crate::words;
-use circuit::{Caution, PartId};
+use circuit::Caution;
 use desk::DEFERENCE;
+use desk::course::{Outline, action, figures, in_words, out_of_100, renewed, suspects};
 use engine::{Band, Course, CourseBranch, CourseStep, Shop};
 
 /// Steps written out.
@@ -62,7 +62,7 @@ fn why(case: &Case, course: &Course, page: &mut Page) {
             "{spared:.0} on average, with the checks that follow it, beside renewing parts in their best order"
         ),
     );
-    let words = bands::words(case.units, spec, &bands_of(branches));
+    let words = in_words(case.units, spec, &bands_of(branches));
     let width = words.iter().map(|words| words.chars().count()).max().unwrap_or(0);
     for (place, (branch, words)) in branches.iter().zip(&words).enumerate() {
         let left = if place == 0 { "splits" } else { "" };
@@ -89,37 +89,6 @@ fn other(case: &Case, course: &Course, instead: Option<usize>, page: &mut Page) 
             format!("{id} first costs about the same")
         };
         entry(page, "instead", &text);
-    }
-}
-
-/// The step in a few words.
-fn action(case: &Case, step: &CourseStep) -> String {
-    let circuit = case.model.circuit();
-    match step {
-        CourseStep::Check { check, .. } => case.model.checks()[*check].id.clone(),
-        CourseStep::Renew { part, .. } => super::renewed(circuit, *part),
-        CourseStep::Beyond { .. } => "look beyond this circuit".to_owned(),
-    }
-}
-
-fn suspects(circuit: &circuit::Circuit, branch: &CourseBranch) -> String {
-    let name = |part: Option<PartId>| part.map_or("cause beyond", |part| circuit.parts[part.0].id.as_str());
-    let list = branch.suspects.iter().take(3);
-    let named: Vec<String> = list
-        .map(|(part, share)| format!("{} {}", name(*part), words::percent(*share)))
-        .collect();
-    if named.is_empty() {
-        "nothing stands out".to_owned()
-    } else {
-        named.join(", ")
-    }
-}
-
-/// `26 of 100`.
-fn out_of_100(probability: f64) -> String {
-    match 100.0 * probability {
-        p if p < 0.95 => "under 1 of 100".to_owned(),
-        p => format!("{p:.0} of 100"),
     }
 }
 
@@ -173,7 +142,7 @@ impl Writer<'_> {
         }
         let written = self.outline.written(branches);
         let bands: Vec<Band> = written.iter().map(|written| written.band).collect();
-        let words = bands::words(self.case.units, spec, &bands);
+        let words = in_words(self.case.units, spec, &bands);
         let width = words.iter().map(|words| words.chars().count()).max().unwrap_or(0);
         for (written, words) in written.iter().zip(&words) {
             let start = format!("{pad}   {words:<width$}  ");
@@ -222,7 +191,7 @@ impl Writer<'_> {
                 } else {
                     ""
                 };
-                format!("{bench}{}, then prove it", super::renewed(circuit, *part))
+                format!("{bench}{}, then prove it", renewed(circuit, *part))
             }
             _ => "look beyond this circuit".to_owned(),
         }

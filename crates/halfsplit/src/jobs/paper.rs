@@ -3,13 +3,12 @@
 use super::args::Report as Wanted;
 use super::bench::{case, model};
 use super::desk::Held;
-use crate::case::{Case, Manner};
+use crate::case::Manner;
 use crate::failure::Failure;
 use crate::page::Answer;
+use crate::patience::Limit;
 use ::desk::{Drawn, Reader};
 use ::job::Stage;
-use draw::CardGiven;
-use jiff::{Timestamp, tz::TimeZone};
 use std::time::Duration;
 
 /// How long a plan for a card is looked for, as for a plan on its own.
@@ -25,7 +24,8 @@ pub(crate) fn report(held: &Held, wanted: &Wanted, who: &str, manner: Manner) ->
                 "warning: the job is repaired; the card is the plan as it stood after its readings\n",
             );
         }
-        Paper::Card(card(held, &case, who))
+        let course = crate::course::planned(&case, Limit::Time(PLANNING), None);
+        Paper::Card(::desk::test_card(held, &case, &course, who))
     } else {
         let printed = wanted.pdf || wanted.out.as_deref().is_some_and(crate::pdf::is_wanted);
         let drawn = if printed { Drawn::Printed } else { Drawn::Screen };
@@ -71,24 +71,4 @@ impl Paper {
             Self::Card(card) => crate::pdf::card(card),
         }
     }
-}
-
-/// The plan from here on, with the job's vehicle, the date and who works on it.
-fn card(held: &Held, case: &Case, who: &str) -> report::Card {
-    let last = || held.job.readings.last().map_or("", |last| &last.who);
-    let job = &held.job;
-    let invented = if job.intake.invented { " (invented)" } else { "" };
-    let given = CardGiven {
-        vehicle: format!("job {}: {}{invented}", held.number, job.intake.vehicle.words),
-        odometer: job
-            .odometer_km
-            .map_or_else(String::new, |km| format!("{km:.0} km")),
-        date: Timestamp::now()
-            .to_zoned_datetime(TimeZone::system())
-            .strftime("%Y-%m-%d")
-            .to_string(),
-        by: if who.is_empty() { last() } else { who }.to_owned(),
-    };
-    let svg = crate::course::test_card(case, PLANNING, &given);
-    report::Card::new(format!("Test card, job {}", held.number), svg)
 }

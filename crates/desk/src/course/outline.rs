@@ -4,21 +4,24 @@ use engine::{Band, Course, CourseBranch, CourseStep};
 
 /// The plan as a list; step `n` is `steps[n - 1]`, step 1 is where to begin.
 #[derive(Debug)]
-pub(super) struct Outline<'c> {
-    pub(super) steps: Vec<&'c CourseStep>,
+pub struct Outline<'c> {
+    /// The steps that are written out, in the order they are read.
+    pub steps: Vec<&'c CourseStep>,
     /// Probability from which a step is written out.
     least: f64,
 }
 
 /// One branch as it is written.
 #[derive(Debug)]
-pub(super) struct Written<'b> {
-    pub(super) band: Band,
-    pub(super) probability: f64,
+pub struct Written<'b> {
+    /// The readings that lead there.
+    pub band: Band,
+    /// Of all jobs, how likely they are.
+    pub probability: f64,
     /// The likeliest of the branches in it.
-    pub(super) likeliest: &'b CourseBranch,
+    pub likeliest: &'b CourseBranch,
     /// What follows; `None` where it is left to be asked again.
-    pub(super) then: Option<&'b CourseStep>,
+    pub then: Option<&'b CourseStep>,
 }
 
 /// Probability below which a step is never written out: one job in a hundred and fifty.
@@ -26,7 +29,7 @@ const RARE: f64 = 7e-3;
 
 impl<'c> Outline<'c> {
     /// At most `most` steps, the likeliest.
-    pub(super) fn new(course: &'c Course, most: usize) -> Self {
+    pub fn new(course: &'c Course, most: usize) -> Self {
         let mut chances = Vec::new();
         collect(&course.first, &mut |step| chances.push(step.probability()));
         chances.sort_by(|a, b| b.total_cmp(a));
@@ -52,7 +55,7 @@ impl<'c> Outline<'c> {
     }
 
     /// The branches as they are written: neighbours that are all left out become one.
-    pub(super) fn written<'b>(&self, branches: &'b [CourseBranch]) -> Vec<Written<'b>> {
+    pub fn written<'b>(&self, branches: &'b [CourseBranch]) -> Vec<Written<'b>> {
         let mut written: Vec<Written> = Vec::new();
         for branch in branches {
             let shown = self.shows(&branch.then);
@@ -78,12 +81,12 @@ impl<'c> Outline<'c> {
     }
 
     /// `true` if `step` is written out.
-    pub(super) fn shows(&self, step: &CourseStep) -> bool {
+    pub fn shows(&self, step: &CourseStep) -> bool {
         step.probability() >= self.least
     }
 
     /// Number of a step that is written out.
-    pub(super) fn number_of(&self, step: &CourseStep) -> Option<usize> {
+    pub fn number_of(&self, step: &CourseStep) -> Option<usize> {
         let place = self.steps.iter().position(|own| std::ptr::eq(*own, step));
         place.map(|place| place + 1)
     }

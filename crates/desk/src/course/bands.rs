@@ -10,8 +10,8 @@ pub(super) fn unit(units: Units, check: &Check) -> f64 {
     units.of(check.reads).map_or(1.0, |unit| unit.factor())
 }
 
-/// The words for every band; the unit stands with the first.
-pub(super) fn words(units: Units, check: &Check, bands: &[Band]) -> Vec<String> {
+/// The words for every band, in the order of the bands; the unit stands with the first.
+pub fn in_words(units: Units, check: &Check, bands: &[Band]) -> Vec<String> {
     let ends = bands.iter().filter_map(|band| match *band {
         Band::Range { to, .. } => to,
         _ => None,

@@ -1,11 +1,10 @@
 //! A plan as a test card on one sheet.
 
 use super::outline::Outline;
-use super::{bands, figures};
+use super::{bands, figures, renewed};
 use crate::case::Case;
 use crate::how;
-use crate::words;
-use desk::DEFERENCE;
+use crate::words::{self, DEFERENCE};
 use draw::{CardAction, CardBranch, CardGiven, CardStep, CardTarget, TestCard};
 use engine::{Band, Course, CourseStep, Shop};
 use quantity::Dimension;
@@ -19,7 +18,7 @@ const ASK: &str = "rare: ask the program again";
 const WORKS: &str = "works: finish with the proof";
 
 /// The card as SVG, with what is `given` on its lines.
-pub(super) fn svg(case: &Case, course: &Course, given: &CardGiven) -> String {
+pub fn test_card(case: &Case, course: &Course, given: &CardGiven) -> String {
     let make = |most| card(case, course, given, most);
     draw::test_card(&draw::fullest_card(MOST, make).unwrap_or_else(|| make(1)))
 }
@@ -92,7 +91,7 @@ fn step(case: &Case, outline: &Outline, from: &CourseStep) -> CardStep {
             let spec = &case.model.checks()[*check];
             let written = outline.written(branches);
             let bands: Vec<Band> = written.iter().map(|written| written.band).collect();
-            let words = bands::words(case.units, spec, &bands);
+            let words = bands::in_words(case.units, spec, &bands);
             let here = from.probability();
             let alone = written.len() == 1;
             CardStep {
@@ -130,7 +129,7 @@ fn step(case: &Case, outline: &Outline, from: &CourseStep) -> CardStep {
             repair(
                 outline,
                 CardAction::Replace,
-                capital(&super::renewed(case.model.circuit(), *part)),
+                words::capital(&renewed(case.model.circuit(), *part)),
                 lines,
                 (from, *cures, otherwise.as_deref()),
             )
@@ -203,11 +202,4 @@ fn heading(case: &Case, check: usize) -> String {
         words::manner(spec),
         words::condition(circuit, spec)
     )
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
