@@ -15,7 +15,14 @@ macro_rules! ship {
     };
 }
 
-static SHIPPED: &[Shipped] = ship!["vacuum-wastegate", "vacuum-variable-geometry", "starter-circuit"];
+static SHIPPED: &[Shipped] = ship![
+    "vacuum-wastegate",
+    "vacuum-variable-geometry",
+    "starter-circuit",
+    "vacuum-exhaust-gas-recirculation",
+    "vacuum-axle-engagement",
+    "brake-booster-vacuum",
+];
 
 /// All shipped circuits.
 pub fn shipped() -> &'static [Shipped] {

@@ -9,7 +9,7 @@ use circuit::Circuit;
 use std::fmt::Write as _;
 
 /// The text of every shipped circuit, with the crossings its drawing may have.
-pub(crate) const SHIPPED: [(&str, &str, usize); 3] = [
+pub(crate) const SHIPPED: [(&str, &str, usize); 6] = [
     (
         "vacuum-wastegate",
         include_str!("../../../../circuits/vacuum-wastegate.toml"),
@@ -24,6 +24,21 @@ pub(crate) const SHIPPED: [(&str, &str, usize); 3] = [
         "starter-circuit",
         include_str!("../../../../circuits/starter-circuit.toml"),
         0,
+    ),
+    (
+        "vacuum-exhaust-gas-recirculation",
+        include_str!("../../../../circuits/vacuum-exhaust-gas-recirculation.toml"),
+        0,
+    ),
+    (
+        "vacuum-axle-engagement",
+        include_str!("../../../../circuits/vacuum-axle-engagement.toml"),
+        0,
+    ),
+    (
+        "brake-booster-vacuum",
+        include_str!("../../../../circuits/brake-booster-vacuum.toml"),
+        3,
     ),
 ];
 

@@ -220,7 +220,12 @@ fn letters_at_cuts_stand_apart() {
                 run.push((x, y));
                 found += 1;
             }
-            assert!(found > 0, "{} has no cut at {width}", circuit.name);
+            // A short circuit fits on a wide page; on a telephone's every one is cut.
+            assert!(
+                found > 0 || width == 1000,
+                "{} has no cut at {width}",
+                circuit.name
+            );
         }
     }
 }

@@ -15,6 +15,7 @@ mod spec;
 
 mod air_space;
 mod battery;
+mod brake_booster;
 mod cable;
 mod chassis;
 mod check_valve;
@@ -23,10 +24,12 @@ mod diaphragm_actuator;
 mod diode;
 mod filter;
 mod fuse;
+mod gas_valve;
 mod glow_plug;
 mod ground_point;
 mod ground_strap;
 mod high_side_driver;
+mod intake_manifold;
 mod lamp;
 mod low_side_driver;
 mod module_pins;
@@ -36,6 +39,7 @@ mod relay;
 mod reservoir;
 mod resistor;
 mod restrictor;
+mod shift_fork;
 mod solenoid_coil;
 mod solenoid_valve;
 mod starter_solenoid;
@@ -79,16 +83,20 @@ pub(crate) trait Kind: Sync {
 /// All kinds, in the order in which a list shows them.
 pub(crate) static KINDS: &[&dyn Kind] = &[
     &vane_pump::VanePump,
+    &intake_manifold::IntakeManifold,
     &air_space::AirSpace,
     &tube::Tube,
     &restrictor::Restrictor,
     &filter::Filter,
     &check_valve::CheckValve,
     &reservoir::Reservoir,
+    &brake_booster::BrakeBooster,
     &solenoid_valve::SolenoidValve,
     &diaphragm_actuator::DiaphragmActuator,
     &wastegate_flap::WastegateFlap,
     &vane_ring::VaneRing,
+    &gas_valve::GasValve,
+    &shift_fork::ShiftFork,
     &battery::Battery,
     &wire::Wire,
     &cable::Cable,
