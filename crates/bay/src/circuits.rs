@@ -73,9 +73,15 @@ pub(crate) fn text(shop: &Shop, name: &str) -> Result<(String, bool), NotDone> {
     )
 }
 
+/// The text of the circuit called `name` with all that it includes, as a job keeps it, and whether it is the shop's own.
+pub(crate) fn whole(shop: &Shop, name: &str) -> Result<(String, bool), NotDone> {
+    let (text, own) = text(shop, name)?;
+    Ok((shop.shelf().bundle(name, &text).source.text, own))
+}
+
 /// The circuit called `name`, shipped or the shop's own.
 pub(crate) fn called(shop: &Shop, name: &str) -> Result<Arc<Ready>, NotDone> {
-    let (text, _) = text(shop, name)?;
+    let (text, _) = whole(shop, name)?;
     ready(name, &text)
 }
 

@@ -1,9 +1,11 @@
 //! The shop's own circuits: text files in a folder `circuits` beside the store's file.
 //!
-//! A name is small letters, digits and hyphens, so no name leads out of the folder, and none is a device on any system.
+//! A name is small letters, digits and hyphens, so no name leads out of the folder, and none is a device on any system. Composed
+//! kinds that several circuits include lie in a folder of their own in it: `include = ["kinds/vacuum-unit.toml"]`.
 
 use crate::not_done::NotDone;
 use axum::http::StatusCode;
+use circuit::Bundle;
 use std::fs;
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 use std::io::{self, Read as _, Write as _};
@@ -58,6 +60,32 @@ impl Shelf {
             .read_to_end(&mut bytes)
             .map_err(|error| failed(name, &error))?;
         Ok(Some(String::from_utf8_lossy(&bytes).into_owned()))
+    }
+
+    /// A circuit's text with the files that it includes.
+    pub(crate) fn bundle(&self, name: &str, text: &str) -> Bundle {
+        circuit::bundle(name, text, &mut |included| self.included(included))
+    }
+
+    /// The text of an included file, or why there is none. What such a name can be has been looked at: it leads nowhere else.
+    fn included(&self, name: &str) -> Result<String, String> {
+        let Some(folder) = &self.0 else {
+            return Err("this shop has no folder for circuits".to_owned());
+        };
+        let told = |error: io::Error| match error.kind() {
+            io::ErrorKind::NotFound => "there is no such file in the folder `circuits`".to_owned(),
+            io::ErrorKind::InvalidData => "not UTF-8 text".to_owned(),
+            _ => "cannot be read".to_owned(),
+        };
+        let file = fs::File::open(folder.join(name)).map_err(told)?;
+        let mut text = String::new();
+        // A byte more than is taken, so that a longer text is told from one that just fits.
+        let most = LARGEST as u64 + 1;
+        file.take(most).read_to_string(&mut text).map_err(told)?;
+        if text.len() > LARGEST {
+            return Err("larger than 256 kB".to_owned());
+        }
+        Ok(text)
     }
 
     /// Keeps `text` under `name`. `before` is the mark of the text that was changed, [`mark`]; empty for a new one.

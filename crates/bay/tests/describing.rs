@@ -99,6 +99,44 @@ fn whatever_is_typed_there_is_an_answer() {
     assert_eq!(bay.look(&"# x\n".repeat(80_000)).0, 413);
 }
 
+/// Composed kinds lie in a folder of their own; what is wrong in one is told with its file and line.
+#[test]
+fn kinds_that_several_circuits_share_lie_in_the_shops_folder() {
+    let bay = Bay::new();
+    let kinds = bay.folder().join("circuits/kinds");
+    std::fs::create_dir_all(&kinds).unwrap();
+    let unit = include_str!("../../../docs/kinds/vacuum-unit.toml");
+    std::fs::write(kinds.join("vacuum-unit.toml"), unit).unwrap();
+    let circuit = include_str!("../../../docs/two-stages.toml");
+    assert_eq!(bay.keep("two-stages", circuit, "").0, 303);
+    let (status, page) = bay.page("/circuits/two-stages");
+    assert!(status == 200 && page.contains("low.actuator"), "{page}");
+    assert_eq!(bay.page("/what-if/two-stages").0, 200);
+    // Editing shows the text as it was written, not what it includes.
+    let (_, page) = bay.page("/circuits/two-stages/edit");
+    assert!(
+        page.contains("include = [") && !page.contains("[kind.vacuum-unit"),
+        "{page}"
+    );
+    let (status, head, page) = bay.ask("POST", "/new", "circuit=two-stages&vehicle=truck", "text/html");
+    assert_eq!(status, 303, "{page}");
+    std::fs::write(kinds.join("vacuum-unit.toml"), unit.replace("45 mm", "45 V")).unwrap();
+    assert!(
+        bay.page("/circuits/two-stages/edit")
+            .1
+            .contains("in kinds/vacuum-unit.toml, line 25")
+    );
+    std::fs::remove_dir_all(&kinds).unwrap();
+    // The job keeps what it began with.
+    let (status, page) = bay.page(&sent_to(&head));
+    assert!(status == 200 && page.contains("low.actuator"), "{page}");
+    assert!(
+        bay.page("/circuits/two-stages/edit")
+            .1
+            .contains("there is no such file in the folder")
+    );
+}
+
 #[test]
 fn a_copy_is_kept_in_the_shops_folder_and_worked_with_like_a_shipped_one() {
     let bay = Bay::new();

@@ -200,47 +200,54 @@ pub(crate) fn parameter(
     fields: &mut Fields<'_>,
     kind: &KindSpec,
     spec: &ParameterSpec,
+    may_miss: bool,
 ) -> Value {
-    let written = match spec.domain {
-        ParameterDomain::Quantity(dimensions) => quantity_parameter(sheet, fields, kind, spec, dimensions),
-        ParameterDomain::Choice(words) => fields
-            .take(spec.name)
-            .and_then(|field| choice(sheet, &field, words)),
-    };
+    let field = fields.take(spec.name);
+    if field.is_none() && !may_miss {
+        missing(sheet, fields, kind, spec);
+    }
+    let written = field.and_then(|field| written(sheet, &field, spec));
     written.unwrap_or_else(|| default(spec))
 }
 
-fn quantity_parameter(
-    sheet: &mut Sheet<'_>,
-    fields: &mut Fields<'_>,
-    kind: &KindSpec,
-    spec: &ParameterSpec,
-    dimensions: &[Dimension],
-) -> Option<Value> {
-    let example = example(dimensions, spec.range);
-    let example = example.as_str();
-    let Some(field) = fields.take(spec.name) else {
-        let known = |key: &str| kind.parameter(key).is_some() || kind.port(key).is_some();
-        if spec.default.is_none() && !fields.misspelt(spec.name, sheet, known) {
-            let message = format!("`{}` is missing: {}", spec.name, spec.what);
-            let found = Diagnostic::error(codes::MISSING_KEY, fields.span, message);
-            let found = found.labelled(format!("{} needs its {}", article(kind.name), spec.name));
-            sheet.push(found.hint(format!("add for instance `{} = \"{example}\"`", spec.name)));
-        }
-        return None;
+/// The value that the author wrote for a parameter, under whatever key.
+pub(crate) fn written(sheet: &mut Sheet<'_>, field: &Field<'_>, spec: &ParameterSpec) -> Option<Value> {
+    let dimensions = match spec.domain {
+        ParameterDomain::Quantity(dimensions) => dimensions,
+        ParameterDomain::Choice(words) => return choice(sheet, field, words),
     };
-    let value = value_or(
-        sheet,
-        &field,
-        &Wanted {
-            dimensions,
-            range: spec.range,
-            example,
-        },
-        spec.spread,
-    )?;
-    fitting_reference(sheet, &field, spec);
+    let wanted = Wanted {
+        dimensions,
+        range: spec.range,
+        example: &example(dimensions, spec.range),
+    };
+    let value = value_or(sheet, field, &wanted, spec.spread)?;
+    fitting_reference(sheet, field, spec);
     Some(value)
+}
+
+/// A value of `spec` as one would write it.
+pub(crate) fn example_of(spec: &ParameterSpec) -> String {
+    match spec.domain {
+        ParameterDomain::Quantity(dimensions) => example(dimensions, spec.range),
+        ParameterDomain::Choice(words) => words.first().copied().unwrap_or_default().to_owned(),
+    }
+}
+
+/// Finds that a value is not there and that the kind has none of its own.
+fn missing(sheet: &mut Sheet<'_>, fields: &mut Fields<'_>, kind: &KindSpec, spec: &ParameterSpec) {
+    let quantity = matches!(spec.domain, ParameterDomain::Quantity(_));
+    let known = |key: &str| kind.parameter(key).is_some() || kind.port(key).is_some();
+    if quantity && spec.default.is_none() && !fields.misspelt(spec.name, sheet, known) {
+        let message = format!("`{}` is missing: {}", spec.name, spec.what);
+        let found = Diagnostic::error(codes::MISSING_KEY, fields.span, message);
+        let found = found.labelled(format!("{} needs its {}", article(kind.name), spec.name));
+        sheet.push(found.hint(format!(
+            "add for instance `{} = \"{}\"`",
+            spec.name,
+            example_of(spec)
+        )));
+    }
 }
 
 /// A value as one would write it: in the middle of the range where that has one, in orders of magnitude.

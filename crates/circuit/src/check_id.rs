@@ -35,21 +35,32 @@ impl<'a> Places<'a> {
 
     /// `true` if `place` is a part or a port, or may be one as far as is known.
     fn holds(&self, place: &str) -> bool {
-        let (id, port) = place
-            .split_once('.')
-            .map_or((place, None), |(id, port)| (id, Some(port)));
+        let port = place.rsplit_once('.');
         self.parts.iter().any(|(part, kind)| {
-            *part == id && port.is_none_or(|port| kind.is_none_or(|kind| kind.port(port).is_some()))
+            let holds = |port: &str| kind.is_none_or(|kind| kind.port(port).is_some());
+            // Of a part of unknown kind nobody knows whether it is made of others.
+            let inside = || {
+                kind.is_none()
+                    && place
+                        .strip_prefix(*part)
+                        .is_some_and(|rest| rest.starts_with('.'))
+            };
+            *part == place || port.is_some_and(|(id, port)| *part == id && holds(port)) || inside()
         })
     }
 
     fn nearest(&self, sheet: &Sheet<'_>, place: &str) -> Option<String> {
         let mut names: Vec<String> = Vec::new();
         for (id, kind) in &self.parts {
-            match kind.filter(|_| place.contains('.')) {
-                Some(kind) => names.extend(kind.ports.iter().map(|port| format!("{id}.{}", port.name))),
-                None => names.push((*id).to_owned()),
+            let ported = kind.filter(|_| place.contains('.'));
+            if ported.is_none() || id.contains('.') {
+                names.push((*id).to_owned());
             }
+            names.extend(
+                ported
+                    .into_iter()
+                    .flat_map(|kind| kind.ports.iter().map(|port| format!("{id}.{}", port.name))),
+            );
         }
         sheet
             .nearest(place, names.iter().map(String::as_str))

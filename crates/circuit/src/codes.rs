@@ -73,6 +73,14 @@ codes! {
     VALUE_EXPECTED "C074" "This check reads a quantity; a yes or no was given.";
     IMPOSSIBLE "C075" "No instrument can have shown this: a negative resistance, an absolute pressure below nothing, a vacuum deeper than the air is heavy.";
     TWO_BAROMETERS "C076" "Altitude and barometer are both given. A barometer that was read says all that the altitude could.";
+    MADE_OF_ITSELF "C080" "A composed kind is made of itself, directly or through others, so it could never be put together.";
+    TOO_DEEP "C081" "A composed kind is made of composed kinds that are made of composed kinds, and so on, further than any vehicle is.";
+    KIND_TAKEN "C082" "A composed kind has the name of a shipped one. Every kind has a name of its own.";
+    NAME_OUTSIDE "C083" "A port or a parameter that a composed kind shows to its users has a name that something else has already.";
+    INCLUDE_NAME "C084" "An included file is named by its place beside the circuit's file: names of folders and a file that ends in `.toml`, with `/` between them. No name leads out of that folder.";
+    INCLUDE_MISSING "C085" "An included file is not there, or cannot be read as text.";
+    NOT_SHARED "C086" "An included file holds composed kinds, `[kind.NAME]`, and may include others. Everything else belongs into the circuit's own file.";
+    TOO_MANY_FILES "C087" "More files are included than any circuit needs.";
 }
 
 /// What the finding `code` of this room means, in a few sentences; `None` if no such code exists.

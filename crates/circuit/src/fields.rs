@@ -68,6 +68,11 @@ impl<'a> Fields<'a> {
         Some(self.fields.remove(index))
     }
 
+    /// `true` if `key` has not been taken yet.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.fields.iter().any(|field| field.key == key)
+    }
+
     /// Takes a field that must be there.
     pub(crate) fn require(&mut self, key: &str, sheet: &mut Sheet<'_>, example: &str) -> Option<Field<'a>> {
         let field = self.take(key);
@@ -129,6 +134,21 @@ impl<'a> Field<'a> {
     /// A text in quotes.
     pub(crate) fn text(&self, sheet: &mut Sheet<'_>) -> Option<Quoted<'a>> {
         text_of(self.value, self.span, sheet).or_else(|| self.wrong(sheet, "a text in quotes", None))
+    }
+
+    /// A text in quotes, without a finding where there is none.
+    pub(crate) fn quoted(&self, sheet: &Sheet<'_>) -> Option<Quoted<'a>> {
+        text_of(self.value, self.span, sheet)
+    }
+
+    /// The texts in it, without a finding where there are none.
+    pub(crate) fn all_quoted(&self, sheet: &Sheet<'_>) -> Vec<Quoted<'a>> {
+        let member =
+            |value: &'a toml::Spanned<DeValue<'a>>| text_of(value.get_ref(), value.span().into(), sheet);
+        match self.value {
+            DeValue::Array(members) => members.iter().filter_map(member).collect(),
+            _ => self.quoted(sheet).into_iter().collect(),
+        }
     }
 
     /// A text with something in it.

@@ -5,6 +5,7 @@
 //! shares an author writes.
 
 mod amount;
+mod bundle;
 mod check;
 mod check_id;
 mod codes;
@@ -16,6 +17,7 @@ mod read;
 mod readings;
 mod sheet;
 
+pub use bundle::{Bundle, bundle};
 pub use check::{Check, Instrument, Method, Place, Reads};
 pub use codes::explain;
 pub use derive::{derive_checks, find_check};

@@ -80,7 +80,7 @@ pub struct Repair {
 /// A part of the circuit.
 #[derive(Debug, Clone)]
 pub struct Part {
-    /// Name in the file: `valve`.
+    /// Name in the file: `valve`; `turbo.valve` if it belongs to a composed part.
     pub id: String,
     /// The author's words for it, if given.
     pub what: Option<String>,
@@ -262,9 +262,9 @@ impl Circuit {
             .map(ConditionId)
     }
 
-    /// The port written `part.port`.
+    /// The port written `part.port`. A part of a composed part has a dot in its name already: `turbo.valve.source`.
     pub fn port(&self, text: &str) -> Option<PortRef> {
-        let (part, port) = text.split_once('.')?;
+        let (part, port) = text.rsplit_once('.')?;
         let part = self.part(part)?;
         let port = self.parts[part.0].kind.port(port)?;
         Some(PortRef { part, port })

@@ -114,6 +114,15 @@ impl<'a> Sheet<'a> {
                 .any(|found| found.severity == Severity::Error)
     }
 
+    /// How many of the findings so far stop the work.
+    pub(crate) fn errors(&self) -> usize {
+        let errors = self
+            .findings
+            .iter()
+            .filter(|found| found.severity == Severity::Error);
+        self.more + errors.count()
+    }
+
     /// Adds a finding, unless it may be the echo of a syntax error.
     pub(crate) fn push(&mut self, found: Diagnostic) {
         if self.findings.len() >= MAX_FINDINGS {

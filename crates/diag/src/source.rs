@@ -1,5 +1,6 @@
 //! A text with a name, and stretches of it.
 
+use crate::{Diagnostic, Label};
 use std::ops::Range;
 
 /// A stretch of a text: bytes from `start` up to, not including, `end`.
@@ -61,6 +62,17 @@ pub struct Source {
     pub name: String,
     /// The text.
     pub text: String,
+    /// Texts of other files that were put behind the first.
+    added: Vec<Added>,
+}
+
+/// The text of another file behind the first.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Added {
+    /// Where the one before ends: a line that names the file lies between.
+    end_before: usize,
+    start: usize,
+    name: String,
 }
 
 impl Source {
@@ -69,7 +81,80 @@ impl Source {
         Self {
             name: name.into(),
             text: text.into(),
+            added: Vec::new(),
         }
+    }
+
+    /// Puts the text of another file behind, under a line that names it; where it begins.
+    pub fn add(&mut self, name: &str, text: &str) -> usize {
+        let end_before = self.text.len();
+        let plain: String = name.chars().filter(|c| !c.is_control()).collect();
+        for piece in ["\n# from ", plain.as_str(), "\n"] {
+            self.text.push_str(piece);
+        }
+        let start = self.text.len();
+        self.text.push_str(text);
+        self.added.push(Added {
+            end_before,
+            start,
+            name: name.to_owned(),
+        });
+        start
+    }
+
+    /// Puts spaces in place of a stretch. Lines stay, and so does whatever stands behind.
+    pub fn blank(&mut self, span: Span) {
+        let (start, end) = (self.boundary(span.start), self.boundary(span.end));
+        if let Some(stretch) = self.text.get(start..end) {
+            let space = |byte: u8| if byte == b'\n' { '\n' } else { ' ' };
+            let blank: String = stretch.bytes().map(space).collect();
+            self.text.replace_range(start..end, &blank);
+        }
+    }
+
+    /// The name of the file in which `offset` lies, and the stretch of that file.
+    pub fn file(&self, offset: usize) -> (&str, Span) {
+        let behind = self.added.iter().position(|added| added.start > offset);
+        let behind = behind.unwrap_or(self.added.len());
+        let end = self
+            .added
+            .get(behind)
+            .map_or(self.text.len(), |added| added.end_before);
+        match behind.checked_sub(1).and_then(|at| self.added.get(at)) {
+            Some(added) => (&added.name, Span::new(added.start, end)),
+            None => (&self.name, Span::new(0, end)),
+        }
+    }
+
+    /// A finding beside the one file that it is about. Remarks on places in other files become words with their lines.
+    pub fn alone(&self, finding: &Diagnostic) -> (Self, Diagnostic) {
+        let (name, file) = self.file(finding.span.start);
+        let back = |span: Span| {
+            let inside = |at: usize| at.clamp(file.start, file.end) - file.start;
+            Span::new(inside(span.start), inside(span.end))
+        };
+        let mut alone = finding.clone();
+        alone.span = back(finding.span);
+        alone.others.clear();
+        for other in &finding.others {
+            let (elsewhere, stretch) = self.file(other.span.start);
+            if stretch == file {
+                alone.others.push(Label {
+                    span: back(other.span),
+                    text: other.text.clone(),
+                });
+            } else {
+                let (line, _) =
+                    Self::new(elsewhere, self.slice(stretch)).line_column(other.span.start - stretch.start);
+                alone.label = format!("{} ({}: {elsewhere}, line {line})", alone.label, other.text);
+            }
+        }
+        (Self::new(name, self.slice(file)), alone)
+    }
+
+    /// `true` if texts of other files were put behind the first.
+    pub fn has_several(&self) -> bool {
+        !self.added.is_empty()
     }
 
     /// Line and column of the byte at `offset`, both from 1; columns count characters.

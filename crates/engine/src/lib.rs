@@ -27,7 +27,7 @@ pub use history::{History, Moved, NotUsed, bad_from_new, history};
 pub use learnt::{Learnt, LearntKind, LearntMinutes, LearntShare, learnt};
 pub use lesson::lesson;
 pub use library::{Shipped, leading_from, shipped, shipped_called};
-pub use load::{Loaded, kinds, load, load_bytes};
+pub use load::{Loaded, kinds, load, load_bundle, load_bytes};
 pub use proof::{BAR, Proven, direct, proven};
 pub use quote::{Terms, TermsError, quote};
 pub use readings::{Evidence, evidence};

@@ -1,12 +1,13 @@
 //! From a description's text to a circuit ready to be measured.
 
+use circuit::Bundle;
 use diag::{Diagnostic, Source};
 use physics::Model;
 
 /// A description after reading.
 #[derive(Debug)]
 pub struct Loaded {
-    /// Its name and text, for showing findings.
+    /// Its name and text, with the texts of included files behind it, for showing findings.
     pub source: Source,
     /// The circuit ready to be measured; `None` if the description has an error.
     pub model: Option<Model>,
@@ -19,6 +20,16 @@ pub fn load(name: &str, text: &str) -> Loaded {
     let outcome = circuit::read(name, text, physics::catalogue());
     Loaded {
         source: Source::new(name, text),
+        model: outcome.circuit.map(Model::new),
+        findings: outcome.findings,
+    }
+}
+
+/// Reads a description with the files that it includes.
+pub fn load_bundle(name: &str, bundle: &Bundle) -> Loaded {
+    let outcome = bundle.read(name, physics::catalogue());
+    Loaded {
+        source: bundle.source.clone(),
         model: outcome.circuit.map(Model::new),
         findings: outcome.findings,
     }

@@ -7,6 +7,7 @@ use crate::page::Screen;
 use crate::show::Units;
 use ::job::{Described, TroubleCode};
 use belief::Effort;
+use circuit::Bundle;
 use diag::{Diagnostic, Source, nearest};
 use engine::{Evidence, Model};
 use std::fmt::Write as _;
@@ -31,35 +32,38 @@ pub(crate) struct Opened {
 
 /// Opens the circuit called `name`: a file, or a shipped circuit.
 pub(crate) fn open(name: &str) -> Result<Opened, Failure> {
-    let (described, shown) = description(name)?;
-    read(&described.name, &shown, &described.text)
+    let (described, bundle) = description(name)?;
+    read(&described.name, &bundle)
 }
 
 /// The same, with the description itself, for a job to keep.
 pub(crate) fn described(name: &str) -> Result<(Described, Opened), Failure> {
-    let (described, shown) = description(name)?;
-    let opened = read(&described.name, &shown, &described.text)?;
+    let (described, bundle) = description(name)?;
+    let opened = read(&described.name, &bundle)?;
     Ok((described, opened))
 }
 
-/// The description called `name`, and what it is called in findings.
-pub(crate) fn description(name: &str) -> Result<(Described, String), Failure> {
+/// The description called `name`, whole with the files that it includes, and where each of them begins in it.
+pub(crate) fn description(name: &str) -> Result<(Described, Bundle), Failure> {
     let path = Path::new(name);
     if let Some(shipped) = engine::shipped_called(name).filter(|_| !path.is_file()) {
         let described = Described {
             name: shipped.name.to_owned(),
             text: shipped.text.to_owned(),
         };
-        return Ok((described, shipped.name.to_owned()));
+        let bundle = circuit::bundle(shipped.name, shipped.text, &mut |_| Err("not shipped".to_owned()));
+        return Ok((described, bundle));
     }
     if path.exists() || looks_like_a_path(name) {
         let text = crate::files::text(path, "circuit file")?;
         let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+        let folder = path.parent().unwrap_or(Path::new(""));
+        let bundle = circuit::bundle(name, &text, &mut |included| beside(folder, included));
         let described = Described {
             name: stem.unwrap_or_else(|| name.to_owned()),
-            text,
+            text: bundle.source.text.clone(),
         };
-        return Ok((described, name.to_owned()));
+        return Ok((described, bundle));
     }
     Err(if is_code(name) {
         code_instead(name)
@@ -75,12 +79,22 @@ fn looks_like_a_path(name: &str) -> bool {
             .is_some_and(|extension| extension.eq_ignore_ascii_case("toml"))
 }
 
-fn read(name: &str, shown: &str, text: &str) -> Result<Opened, Failure> {
-    let loaded = engine::load(name, text);
-    let warnings = findings::accepted(&Source::new(shown, text), &loaded.findings)?;
+/// The text of a file that a circuit in `folder` includes, or why there is none.
+fn beside(folder: &Path, included: &str) -> Result<String, String> {
+    let text = crate::files::text(&folder.join(included), "file to include");
+    text.map_err(|failure| {
+        let said = anstream::adapter::strip_str(&failure.text).to_string();
+        let first = said.lines().next().unwrap_or_default();
+        first.trim_start_matches("error: ").to_owned()
+    })
+}
+
+fn read(name: &str, bundle: &Bundle) -> Result<Opened, Failure> {
+    let loaded = engine::load_bundle(name, bundle);
+    let warnings = findings::accepted(&loaded.source, &loaded.findings)?;
     let model = loaded
         .model
-        .ok_or_else(|| Failure::could_not(format!("`{shown}` cannot be used"), None))?;
+        .ok_or_else(|| Failure::could_not(format!("`{}` cannot be used", bundle.source.name), None))?;
     Ok(Opened { model, warnings })
 }
 

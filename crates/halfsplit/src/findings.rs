@@ -12,6 +12,10 @@ const WHOLE: usize = 64 << 10;
 
 /// The findings as text, in the order given; coloured, for a stream that strips colours where they are not wanted.
 pub(crate) fn rendered(source: &Source, findings: &[Diagnostic]) -> String {
+    if source.has_several() {
+        let alone = findings.iter().map(|finding| source.alone(finding));
+        return alone.map(|(file, finding)| rendered(&file, &[finding])).collect();
+    }
     let renderer = Renderer::styled();
     let mut excerpts = (source.text.len() > WHOLE).then(|| Excerpts::of(source));
     let mut text = String::new();

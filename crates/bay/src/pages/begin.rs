@@ -3,12 +3,15 @@
 
 use super::edit::{self, Sent};
 use crate::layout::{Nav, layout};
+use crate::shop::Shop;
 use axum::Form;
+use axum::extract::State;
 use axum::response::Html;
 use circuit::{KindSpec, ParameterDomain, PortSpec};
 use maud::html;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use std::sync::Arc;
 
 /// Rows for parts; more are added in the text.
 const ROWS: usize = 14;
@@ -54,10 +57,17 @@ pub(crate) async fn ask() -> Html<String> {
 }
 
 /// `POST /circuits/new`: the description, on the page where it is worked on. Nothing is kept yet.
-pub(crate) async fn write(Form(fields): Form<BTreeMap<String, String>>) -> Html<String> {
+pub(crate) async fn write(
+    State(shop): State<Arc<Shop>>,
+    Form(fields): Form<BTreeMap<String, String>>,
+) -> Html<String> {
     let field = |name: &str| fields.get(name).map_or("", |text| text.trim());
     let sent = Sent::new(field("name").to_owned(), description(&field));
-    layout("A new circuit", Nav::Circuits, &edit::form(&sent, None))
+    layout(
+        "A new circuit",
+        Nav::Circuits,
+        &edit::form(&sent, &shop.shelf(), None),
+    )
 }
 
 /// The text that the fields make. What was typed is never left out: what makes no sense shows as a finding.

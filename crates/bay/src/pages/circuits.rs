@@ -138,7 +138,7 @@ pub(crate) async fn show(
     State(shop): State<Arc<Shop>>,
     Path(name): Path<String>,
 ) -> Result<Response, NotDone> {
-    let (text, own) = circuits::text(&shop, &name)?;
+    let (text, own) = circuits::whole(&shop, &name)?;
     let page = tokio::task::spawn_blocking(move || match circuits::ready(&name, &text) {
         Ok(ready) => Ok(one(&ready, &text, own).into_response()),
         // What was kept with errors opens where they can be mended.

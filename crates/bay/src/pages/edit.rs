@@ -2,7 +2,7 @@
 
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
-use crate::shelf::{self, LARGEST};
+use crate::shelf::{self, LARGEST, Shelf};
 use crate::shop::Shop;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
@@ -58,7 +58,10 @@ struct Finding {
 }
 
 /// `POST /circuits/look`: findings and drawing of a text that is not kept anywhere.
-pub(crate) async fn look(Form(sent): Form<Sent>) -> Result<Json<Looked>, NotDone> {
+pub(crate) async fn look(
+    State(shop): State<Arc<Shop>>,
+    Form(sent): Form<Sent>,
+) -> Result<Json<Looked>, NotDone> {
     if sent.text.len() > LARGEST {
         return Err(NotDone::new(
             StatusCode::PAYLOAD_TOO_LARGE,
@@ -66,18 +69,18 @@ pub(crate) async fn look(Form(sent): Form<Sent>) -> Result<Json<Looked>, NotDone
         )
         .hint("a circuit of five hundred parts takes a fifth of that"));
     }
-    let looked = tokio::task::spawn_blocking(move || looked(&sent.name, &sent.text));
+    let looked = tokio::task::spawn_blocking(move || looked(&sent.name, &sent.text, &shop.shelf()));
     looked.await.map(Json).map_err(|_| NotDone::broken())
 }
 
-fn looked(name: &str, text: &str) -> Looked {
+fn looked(name: &str, text: &str, shelf: &Shelf) -> Looked {
     // A browser sends line ends as CR LF and counts each as one.
     let text = text.replace("\r\n", "\n");
     let Loaded {
         source,
         model,
         findings,
-    } = engine::load(name, &text);
+    } = engine::load_bundle(name, &shelf.bundle("this text", &text));
     let more = findings.len().saturating_sub(LISTED);
     let mut listed: Vec<Finding> = findings
         .iter()
@@ -115,6 +118,10 @@ fn looked(name: &str, text: &str) -> Looked {
 }
 
 fn finding(source: &Source, found: &diag::Diagnostic) -> Finding {
+    let (file, stretch) = source.file(found.span.start);
+    if stretch.start > 0 {
+        return in_another(source, found, file);
+    }
     let (line, column) = source.line_column(found.span.start);
     let units = |end: usize| {
         let end = source.text.floor_char_boundary(end);
@@ -130,6 +137,23 @@ fn finding(source: &Source, found: &diag::Diagnostic) -> Finding {
         column,
         from: units(found.span.start),
         to: units(found.span.end),
+    }
+}
+
+/// A finding in a file that the text includes: told with its file and line, and underlined nowhere.
+fn in_another(source: &Source, found: &diag::Diagnostic, file: &str) -> Finding {
+    let (alone, found) = source.alone(found);
+    let (line, column) = alone.line_column(found.span.start);
+    Finding {
+        error: found.severity == Severity::Error,
+        code: found.code,
+        message: format!("in {file}, line {line}: {}", found.message),
+        label: found.label,
+        hint: found.hint,
+        line: 1,
+        column,
+        from: 0,
+        to: 0,
     }
 }
 
@@ -153,7 +177,11 @@ pub(crate) async fn edit(
                 before: String::new(),
             }
         };
-        layout("Change a circuit", Nav::Circuits, &form(&sent, None))
+        layout(
+            "Change a circuit",
+            Nav::Circuits,
+            &form(&sent, &shop.shelf(), None),
+        )
     });
     page.await.map_err(|_| NotDone::broken())
 }
@@ -165,12 +193,17 @@ pub(crate) async fn keep(
 ) -> Result<Response, NotDone> {
     sent.text = sent.text.replace("\r\n", "\n");
     let kept = tokio::task::spawn_blocking(move || {
-        let kept = shop.shelf().keep(&sent.name, &sent.text, &sent.before);
+        let shelf = shop.shelf();
+        let kept = shelf.keep(&sent.name, &sent.text, &sent.before);
         kept.map(|()| sent.name.clone()).map_err(|problem| {
             let status = problem.status();
             (
                 status,
-                layout("Change a circuit", Nav::Circuits, &form(&sent, Some(&problem))),
+                layout(
+                    "Change a circuit",
+                    Nav::Circuits,
+                    &form(&sent, &shelf, Some(&problem)),
+                ),
             )
         })
     });
@@ -181,8 +214,8 @@ pub(crate) async fn keep(
 }
 
 /// The text between its findings and its drawing.
-pub(crate) fn form(sent: &Sent, problem: Option<&NotDone>) -> Markup {
-    let looked = looked(&sent.name, &sent.text);
+pub(crate) fn form(sent: &Sent, shelf: &Shelf, problem: Option<&NotDone>) -> Markup {
+    let looked = looked(&sent.name, &sent.text, shelf);
     html! {
         link rel="stylesheet" href="/assets/learn.css";
         script type="module" src="/assets/edit.js" {}

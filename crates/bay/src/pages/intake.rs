@@ -47,9 +47,9 @@ impl Own {
     /// Looks in the shop's folder.
     pub(crate) fn of(shop: &Shop, picked: &str) -> Result<Self, NotDone> {
         let shelf = shop.shelf();
-        let described = |text| Described {
+        let described = |text: String| Described {
             name: picked.to_owned(),
-            text,
+            text: shelf.bundle(picked, &text).source.text,
         };
         Ok(Self {
             names: shelf.names(),

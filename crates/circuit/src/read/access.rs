@@ -10,6 +10,7 @@ use crate::fields::{Field, Fields};
 use crate::model::{Access, AccessId, Reach};
 use crate::sheet::{Sheet, shown};
 use diag::{Diagnostic, Span};
+use std::ops::Range;
 
 /// Accesses that one file may have: more than a vehicle has covers.
 const MAX_ACCESSES: usize = 500;
@@ -136,9 +137,15 @@ pub(super) fn reach(
     ids: &Ids<'_>,
 ) -> Reaches {
     let mut of_parts: Vec<Option<Reach>> = vec![None; parts.kinds.len()];
+    let mut said: Vec<(Range<usize>, Option<Reach>)> = Vec::new();
     let mut of_joints: Vec<Option<(Reach, Span)>> = vec![None; joints.ports.len()];
     for field in fields.map(|mut fields| fields.take_all()).unwrap_or_default() {
-        if field.key.contains('.') {
+        if parts.is_part(field.key) || !field.key.contains('.') {
+            let Some(members) = members(sheet, &field, parts) else {
+                continue;
+            };
+            said.push((members, one(sheet, &field, ids)));
+        } else {
             let Ok(port) = parts.port(sheet, field.key_text(sheet)) else {
                 continue;
             };
@@ -149,9 +156,12 @@ pub(super) fn reach(
                 Some(joint) => place(sheet, &field, reach, &mut of_joints[joint]),
                 None => open(sheet, &field, joints),
             }
-        } else if let Some(part) = place_of_part(sheet, &field, parts) {
-            of_parts[part] = one(sheet, &field, ids);
         }
+    }
+    // What is said of an inner part stands before what is said of the whole.
+    said.sort_by_key(|(members, _)| std::cmp::Reverse(members.len()));
+    for (members, reach) in said {
+        of_parts[members].fill(reach);
     }
     let of_parts: Vec<Reach> = of_parts.into_iter().map(Option::unwrap_or_default).collect();
     let named = |joint: usize| of_parts[joints.ports[joint][0].part.0].clone();
@@ -165,13 +175,16 @@ pub(super) fn reach(
     }
 }
 
-/// The part that a key without a dot names. A port written without quotes arrives here as a table in a table.
-fn place_of_part(sheet: &mut Sheet<'_>, field: &Field<'_>, parts: &Parts<'_>) -> Option<usize> {
-    let part = parts.ids.find(sheet, field.key, field.key_span)?;
-    let kind = parts.kinds[part]?;
+/// The parts that a key names. A port written without quotes arrives here as a table in a table.
+fn members(sheet: &mut Sheet<'_>, field: &Field<'_>, parts: &Parts<'_>) -> Option<Range<usize>> {
+    let members = parts.members(sheet, field.key, field.key_span)?;
+    parts.kinds[members.start]?;
     let inner = field.value.as_table()?;
-    let port = inner.keys().find(|key| kind.port(key.get_ref()).is_some());
-    if let Some(port) = port {
+    let named = |key: &str| {
+        let name = format!("{}.{key}", field.key);
+        parts.is_part(&name) || parts.known_port(&name).is_some()
+    };
+    if let Some(port) = inner.keys().find(|key| named(key.get_ref())) {
         let name = format!("{}.{}", field.key, port.get_ref());
         let found = Diagnostic::error(
             codes::UNKNOWN_KEY,
@@ -185,7 +198,7 @@ fn place_of_part(sheet: &mut Sheet<'_>, field: &Field<'_>, parts: &Parts<'_>) ->
         );
         return None;
     }
-    Some(part)
+    Some(members)
 }
 
 fn one(sheet: &mut Sheet<'_>, field: &Field<'_>, ids: &Ids<'_>) -> Option<Reach> {

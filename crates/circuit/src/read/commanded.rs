@@ -4,8 +4,8 @@
 //! belongs to the driver.
 
 use super::conditions::Commanded;
+use super::draft::DraftPart;
 use super::joints::Joints;
-use super::parts::DraftPart;
 use crate::codes;
 use crate::kind::{KindSpec, Medium, Symbol};
 use crate::sheet::Sheet;

@@ -179,7 +179,7 @@ fn commands(
     };
     let mut commands = Vec::new();
     for field in fields.take_all() {
-        let Some(part) = parts.ids.find(sheet, field.key, field.key_span) else {
+        let Some(part) = parts.find(sheet, field.key, field.key_span) else {
             continue;
         };
         let Some(kind) = parts.kinds[part] else { continue };

@@ -3,8 +3,8 @@
 //! Ports are numbered through all parts and united pairwise. Everything said about a connection is said where it is
 //! written; what is missing is said at the part's header, unless a connection that leads nowhere may have been meant.
 
+use super::draft::{DraftPart, Target};
 use super::names::{Doubt, Parts};
-use super::parts::DraftPart;
 use crate::codes;
 use crate::kind::{Medium, PortSpec, Symbol};
 use crate::model::{PartId, PortRef};
@@ -23,8 +23,18 @@ pub(super) struct Joints {
     pub(super) incomplete: bool,
 }
 
-pub(super) fn read(sheet: &mut Sheet<'_>, draft: &[DraftPart<'_>], parts: &Parts<'_>) -> Joints {
+/// The joints of `draft`. Ports in `outside` are joined where it is used.
+pub(super) fn read(
+    sheet: &mut Sheet<'_>,
+    draft: &[DraftPart<'_>],
+    parts: &Parts<'_>,
+    outside: &[PortRef],
+) -> Joints {
     let mut builder = Builder::new(sheet, parts);
+    for port in outside {
+        let number = builder.number(*port);
+        builder.joined[number] = true;
+    }
     for (index, part) in draft.iter().enumerate() {
         builder.stray(part);
         for &port in &part.unreadable {
@@ -41,9 +51,12 @@ pub(super) fn read(sheet: &mut Sheet<'_>, draft: &[DraftPart<'_>], parts: &Parts
                 part: PartId(index),
                 port: link.port,
             };
-            match parts.port(builder.sheet, link.target) {
-                Ok(to) => builder.connect(from, to, link.target.span),
-                Err(doubt) => builder.doubt(from, doubt),
+            match link.target {
+                Target::Inside(to) => builder.unite(from, to),
+                Target::Written(text) => match parts.port(builder.sheet, text) {
+                    Ok(to) => builder.connect(from, to, text.span),
+                    Err(doubt) => builder.doubt(from, doubt),
+                },
             }
         }
     }
@@ -91,15 +104,14 @@ impl<'s, 't, 'p> Builder<'s, 't, 'p> {
     /// What a part of unknown kind may have been joined to.
     fn stray(&mut self, part: &DraftPart<'_>) {
         for text in &part.strays {
-            let Some((id, port)) = text.split_once('.') else {
+            let Some((id, _)) = text.rsplit_once('.') else {
                 continue;
             };
-            let Some(part) = self.parts.ids.get(id) else {
-                continue;
-            };
-            match self.parts.kinds[part].and_then(|kind| kind.port(port)) {
-                Some(port) => self.joined[self.first[part] + port] = true,
-                None => self.doubts[part] = true,
+            if let Some(port) = self.parts.known_port(text) {
+                let number = self.number(port);
+                self.joined[number] = true;
+            } else if let Some(part) = self.parts.ids.get(id) {
+                self.doubts[part] = true;
             }
         }
         self.any_doubt |= part.kind.is_none() && part.strays.is_empty();
@@ -114,14 +126,22 @@ impl<'s, 't, 'p> Builder<'s, 't, 'p> {
         }
     }
 
-    fn connect(&mut self, from: PortRef, to: PortRef, span: Span) {
+    fn unite(&mut self, from: PortRef, to: PortRef) {
         let (a, b) = (self.number(from), self.number(to));
         self.joined[a] = true;
         self.joined[b] = true;
+        let (a, b) = (self.root(a), self.root(b));
+        self.parent[a.max(b)] = a.min(b);
+    }
+
+    fn connect(&mut self, from: PortRef, to: PortRef, span: Span) {
         if self.fits(from, to, span) {
-            let (a, b) = (self.root(a), self.root(b));
-            self.parent[a.max(b)] = a.min(b);
+            self.unite(from, to);
         } else {
+            for port in [from, to] {
+                let number = self.number(port);
+                self.joined[number] = true;
+            }
             // Whatever was meant instead is most likely at the same two parts.
             self.doubts[from.part.0] = true;
             self.doubts[to.part.0] = true;
@@ -194,23 +214,22 @@ impl<'s, 't, 'p> Builder<'s, 't, 'p> {
             let open = |(port, spec): &(usize, &PortSpec)| {
                 !spec.may_stay_open && !self.joined[self.first[index] + port]
             };
-            let names: Vec<_> = kind
-                .ports
-                .iter()
-                .enumerate()
-                .filter(open)
-                .map(|(_, spec)| spec.name)
-                .collect();
-            if names.is_empty() {
-                continue;
-            }
+            let name = |(port, spec): (usize, &'static PortSpec)| {
+                let port = PortRef {
+                    part: PartId(index),
+                    port,
+                };
+                let own = || (self.parts.ids.name(index), spec.name);
+                self.parts.outer_name(port).unwrap_or_else(own)
+            };
+            let names: Vec<_> = kind.ports.iter().enumerate().filter(open).map(name).collect();
+            let Some((_, first)) = names.first() else { continue };
             missing = true;
-            let listed: Vec<_> = names.iter().map(|name| format!("`{}.{name}`", part.id)).collect();
+            let listed: Vec<_> = names.iter().map(|(id, name)| format!("`{id}.{name}`")).collect();
             let message = format!("nothing is joined to {}", listed.join(", "));
             let found = Diagnostic::error(codes::NOT_JOINED, part.id_span, message).labelled("left open");
             self.sheet.push(found.hint(format!(
-                "add `{} = \"part.port\"` here, or name this port at another part",
-                names[0]
+                "add `{first} = \"part.port\"` here, or name this port at another part"
             )));
         }
         missing

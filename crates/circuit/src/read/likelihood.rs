@@ -3,14 +3,15 @@
 //! A kind's faults share the kind's weight by their shares. An author may set the weight of one fault, of a whole part,
 //! or of both: then the part's other faults share what is left.
 
+use super::draft::DraftPart;
 use super::names::Parts;
-use super::parts::DraftPart;
 use crate::codes;
 use crate::fields::{Field, Fields, Quoted};
 use crate::kind::KindSpec;
 use crate::model::{CommonCause, PartId};
 use crate::sheet::{Sheet, shown};
 use diag::{Diagnostic, Span};
+use std::ops::Range;
 
 /// Weights beyond which a figure is a slip of the pen; the kinds' own are below 100.
 const MAX_WEIGHT: f64 = 1e6;
@@ -33,18 +34,40 @@ pub(super) fn read(
 ) -> Vec<Vec<f64>> {
     let span = fields.as_ref().map(|fields| fields.span);
     let mut stated = vec![Stated::default(); draft.len()];
+    let mut groups: Vec<(Range<usize>, f64, Field<'_>)> = Vec::new();
     for field in fields.map(|mut fields| fields.take_all()).unwrap_or_default() {
-        entry(sheet, &field, parts, &mut stated);
+        match parts.group(field.key) {
+            Some(group) => {
+                let weight = field.number(sheet, 0.0, MAX_WEIGHT);
+                groups.extend(weight.map(|weight| (group.members.clone(), weight, field)));
+            }
+            None => entry(sheet, &field, parts, &mut stated),
+        }
     }
-    let weights: Vec<Vec<f64>> = draft
+    let mut weights: Vec<Vec<f64>> = draft
         .iter()
         .zip(&stated)
         .map(|(part, stated)| {
             part.kind
-                .map(|kind| weights(sheet, part.id, kind, stated))
+                .map(|kind| weights(sheet, &part.id, kind, stated))
                 .unwrap_or_default()
         })
         .collect();
+    let mut fixed: Vec<bool> = stated
+        .iter()
+        .map(|stated| stated.whole.is_some() || !stated.single.is_empty())
+        .collect();
+    // Inner groups first: what is said of them stands when the outer one shares out the rest.
+    groups.sort_by_key(|(members, ..)| members.len());
+    for (members, weight, field) in groups {
+        share_out(
+            sheet,
+            &field,
+            weight,
+            &mut weights[members.clone()],
+            &mut fixed[members],
+        );
+    }
     let all_known = draft.iter().all(|part| part.kind.is_some());
     if let Some(span) = span
         .filter(|_| all_known && !draft.is_empty() && weights.iter().flatten().all(|weight| *weight <= 0.0))
@@ -61,7 +84,7 @@ fn entry(sheet: &mut Sheet<'_>, field: &Field<'_>, parts: &Parts<'_>, stated: &m
         Some((id, fault)) => (id, Some(fault)),
         None => (key.text, None),
     };
-    let Some(part) = parts.ids.find(sheet, id, key.part(Span::new(0, id.len()))) else {
+    let Some(part) = parts.find(sheet, id, key.part(Span::new(0, id.len()))) else {
         return;
     };
     let Some(kind) = parts.kinds[part] else { return };
@@ -156,6 +179,41 @@ fn scale_the_rest(
     }
 }
 
+/// Makes the weights of a composed part's parts sum to `whole` by scaling those of parts of which nothing is said.
+fn share_out(
+    sheet: &mut Sheet<'_>,
+    field: &Field<'_>,
+    whole: f64,
+    weights: &mut [Vec<f64>],
+    fixed: &mut [bool],
+) {
+    let sum = |weights: &[Vec<f64>], fixed: &[bool], which: bool| -> f64 {
+        let of = weights.iter().zip(fixed).filter(|(_, fixed)| **fixed == which);
+        of.flat_map(|(weights, _)| weights).sum()
+    };
+    let (said, rest) = (sum(weights, fixed, true), sum(weights, fixed, false));
+    let left = whole - said;
+    // Rounding of the sum of a few hundred numbers.
+    let slack = 1e-9 * whole.max(said);
+    if left < -slack || rest <= 0.0 && left > slack {
+        let message = format!("the parts of `{}` cannot add up to {whole}", shown(field.key));
+        let found = Diagnostic::error(codes::WEIGHTS, field.span, message);
+        let found = found.labelled(format!("those with a weight of their own have {said} already"));
+        sheet.push(found.hint("leave out the weight of the whole, or of one of its parts"));
+        return;
+    }
+    for (weights, fixed) in weights.iter_mut().zip(fixed) {
+        for weight in weights.iter_mut().filter(|_| !*fixed) {
+            *weight = if rest > 0.0 {
+                *weight * left.max(0.0) / rest
+            } else {
+                0.0
+            };
+        }
+        *fixed = true;
+    }
+}
+
 /// The common causes of a file.
 pub(super) fn common_causes(
     sheet: &mut Sheet<'_>,
@@ -190,8 +248,13 @@ fn parts(sheet: &mut Sheet<'_>, field: &Field<'_>, parts: &Parts<'_>) -> Option<
     let texts = field.texts(sheet)?;
     let mut ids = Vec::new();
     for text in &texts {
-        let id = parts.ids.find(sheet, text.text, text.span).map(PartId);
-        if id.is_some() && ids.contains(&id) {
+        let members = parts.members(sheet, text.text, text.span);
+        let listed: Vec<_> = members
+            .clone()
+            .unwrap_or_default()
+            .map(|part| Some(PartId(part)))
+            .collect();
+        if listed.iter().any(|id| ids.contains(id)) {
             let found = Diagnostic::error(
                 codes::PARTS_LISTED,
                 text.span,
@@ -199,9 +262,9 @@ fn parts(sheet: &mut Sheet<'_>, field: &Field<'_>, parts: &Parts<'_>) -> Option<
             );
             sheet.push(found.labelled("again"));
         }
-        ids.push(id);
+        ids.extend(if members.is_some() { listed } else { vec![None] });
     }
-    if texts.len() < 2 {
+    if ids.len() < 2 {
         let found = Diagnostic::error(
             codes::PARTS_LISTED,
             field.span,

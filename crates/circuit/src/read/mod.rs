@@ -6,12 +6,15 @@
 
 mod access;
 mod commanded;
+mod composed;
 mod conditions;
+mod draft;
 mod header;
 mod joints;
 mod likelihood;
 mod names;
 mod parts;
+mod put;
 mod sources;
 mod works;
 
@@ -23,10 +26,10 @@ use crate::model::{Access, Circuit, CommonCause, Condition, Joint, JointId, Part
 use crate::sheet::Sheet;
 use access::Reaches;
 use diag::{Diagnostic, Span};
+use draft::{Draft, DraftPart};
 use header::Header;
 use joints::Joints;
-use names::{Ids, Parts};
-use parts::DraftPart;
+use names::Parts;
 use works::DraftWorks;
 
 /// What came of reading a circuit file.
@@ -46,6 +49,12 @@ pub struct CircuitFile {
 /// ```toml
 #[doc = include_str!("example.toml")]
 /// ```
+/// A kind can be composed of others, in the same file or in one that is included (`include = ["vacuum-unit.toml"]` above the
+/// first table; [`bundle`](crate::bundle) puts the texts together):
+/// ```toml
+#[doc = include_str!("composed.toml")]
+/// ```
+/// A part of such a kind is the parts it is made of: `low.valve` is what faults, checks, `[reach]` and `[likelihood]` name.
 /// The condition `off` always exists and comes first. A joint is named by the port of a part rather than by that of the
 /// hose or wire that leads there, and lies as deep as that part unless `[reach]` says otherwise.
 pub fn read(name: &str, text: &str, catalogue: &Catalogue) -> CircuitFile {
@@ -85,6 +94,7 @@ const TABLES: &[&str] = &[
     "circuit",
     "prior",
     "part",
+    "kind",
     "condition",
     "access",
     "reach",
@@ -106,11 +116,13 @@ fn document(
     let priors = table(sheet, &mut root, "prior")
         .map(|fields| header::priors(sheet, fields))
         .unwrap_or_default();
+    let kinds = table(sheet, &mut root, "kind");
+    let kinds = composed::read(sheet, kinds, catalogue);
     let draft = match table(sheet, &mut root, "part") {
-        Some(fields) => parts::read(sheet, fields, catalogue)?,
-        None => Vec::new(),
+        Some(fields) => parts::read(sheet, fields, &kinds, &draft::Left::new())?,
+        None => Draft::default(),
     };
-    if draft.is_empty() {
+    if draft.parts.is_empty() {
         let found = Diagnostic::error(codes::NO_PART, Span::new(0, 0), "the file has no part");
         sheet.push(
             found
@@ -118,32 +130,31 @@ fn document(
                 .hint("add `[part.ID]` with `kind = \"…\"`"),
         );
     }
-    let parts = Parts {
-        ids: Ids::parts(draft.iter().map(|part| part.id)),
-        kinds: draft.iter().map(|part| part.kind).collect(),
-    };
-    let joints = joints::read(sheet, &draft, &parts);
+    let parts = Parts::of(&draft);
+    let draft_parts = &draft.parts;
+    let joints = joints::read(sheet, draft_parts, &parts, &[]);
     let conditions = table(sheet, &mut root, "condition");
     let conditions = conditions::read(sheet, conditions, &parts);
-    commanded::check(sheet, &conditions.commanded, &draft, &joints);
+    commanded::check(sheet, &conditions.commanded, draft_parts, &joints);
     let accesses = table(sheet, &mut root, "access");
     let accesses = access::read(sheet, accesses);
     let reach = table(sheet, &mut root, "reach");
     let reaches = access::reach(sheet, reach, &parts, &joints, &accesses.ids);
     let likelihood = table(sheet, &mut root, "likelihood");
-    let weights = likelihood::read(sheet, likelihood, &draft, &parts);
+    let weights = likelihood::read(sheet, likelihood, draft_parts, &parts);
     let causes = root
         .take("common-cause")
         .map(|field| field.tables(sheet))
         .unwrap_or_default();
     let causes = likelihood::common_causes(sheet, causes, &parts);
     let works = table(sheet, &mut root, "works").and_then(|fields| works::read(sheet, fields));
+    not_fetched(sheet, &mut root);
     unknown_tables(sheet, root);
-    sources::check(sheet, &draft, &joints);
+    sources::check(sheet, draft_parts, &joints);
     let whole = Whole {
         header,
         priors,
-        draft,
+        draft: draft.parts,
         joints,
         conditions: conditions.all,
         accesses: accesses.all,
@@ -167,6 +178,19 @@ fn no_header(sheet: &mut Sheet<'_>) -> Header {
             .hint("begin with `[circuit]` and `title = \"…\"`"),
     );
     Header::default()
+}
+
+/// Files that the text includes and that nobody put behind it.
+fn not_fetched(sheet: &mut Sheet<'_>, root: &mut Fields<'_>) {
+    let Some(field) = root.take("include") else { return };
+    for text in field.texts(sheet).unwrap_or_default() {
+        let message = format!(
+            "`{}` was not handed in with this text",
+            crate::sheet::shown(text.text)
+        );
+        let found = Diagnostic::error(codes::INCLUDE_MISSING, text.span, message).labelled("not there");
+        sheet.push(found.hint("write the composed kind into this text, or read the circuit from its file"));
+    }
 }
 
 fn unknown_tables(sheet: &mut Sheet<'_>, mut root: Fields<'_>) {
@@ -203,7 +227,10 @@ impl Whole<'_> {
                     .collect();
                 works.look(
                     sheet,
-                    self.draft.iter().map(|part| (part.id, part.kind)).collect(),
+                    self.draft
+                        .iter()
+                        .map(|part| (part.id.as_ref(), part.kind))
+                        .collect(),
                     &ids,
                 );
             }
@@ -235,7 +262,7 @@ impl Whole<'_> {
         for (draft, ((at, weights), reach)) in self.draft.into_iter().zip(details) {
             let kind: &'static KindSpec = draft.kind?;
             parts.push(Part {
-                id: draft.id.to_owned(),
+                id: draft.id.into_owned(),
                 what: draft.what,
                 kind,
                 values: draft.values,

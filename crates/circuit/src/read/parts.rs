@@ -1,89 +1,107 @@
 //! `[part.ID]`: kind, parameters, and which port is joined to which.
 //!
 //! Keys of a part are its own (`kind`, `what`, `repair`, `place`), the names of its kind's ports, and those of its kind's
-//! parameters, looked for in this order.
+//! parameters, looked for in this order. A part of a composed kind becomes that kind's parts.
 
+use super::composed::{Found, Kinds};
+use super::draft::{Draft, DraftPart, Left, Link, Target};
 use super::names::{distinct, legal_id};
+use super::put::put;
 use crate::amount::parameter;
 use crate::codes;
 use crate::fields::{Field, Fields, Quoted};
-use crate::kind::{Catalogue, KindSpec};
-use crate::model::{Repair, Value};
+use crate::kind::KindSpec;
+use crate::model::Repair;
 use crate::sheet::{Sheet, article, shown};
-use diag::{Diagnostic, Span};
+use diag::Diagnostic;
 use std::collections::BTreeMap;
 use toml::de::DeValue;
 
 /// Parts that one file may have. The sparse solver is measured up to 500.
-const MAX_PARTS: usize = 2000;
+pub(super) const MAX_PARTS: usize = 2000;
 /// Minutes beyond which a figure for one piece of work is a slip of the pen: a week.
 pub(super) const MAX_MINUTES: f64 = 10_000.0;
 /// Prices beyond which a figure is a slip of the pen, in the shop's currency.
 const MAX_PRICE: f64 = 1e6;
 
-/// A part as written; its kind may be unknown.
-#[derive(Debug)]
-pub(super) struct DraftPart<'a> {
-    pub(super) id: &'a str,
-    pub(super) id_span: Span,
-    pub(super) span: Span,
-    pub(super) kind: Option<&'static KindSpec>,
-    pub(super) what: Option<String>,
-    pub(super) values: Vec<Value>,
-    pub(super) links: Vec<Link<'a>>,
-    /// Ports whose key says nothing that can be read.
-    pub(super) unreadable: Vec<usize>,
-    /// Texts of a part of unknown kind: some of them may name ports.
-    pub(super) strays: Vec<&'a str>,
-    pub(super) repair: Option<Repair>,
-    /// Column and row in the drawing, and where they are written.
-    pub(super) pinned: Option<((u16, u16), Span)>,
-}
-
-/// A key that joins a port of this part to another.
-#[derive(Debug)]
-pub(super) struct Link<'a> {
-    pub(super) port: usize,
-    pub(super) target: Quoted<'a>,
-}
-
 /// Furthest column and row of the drawing that a part can be pinned to.
 const FURTHEST: f64 = 200.0;
 
-const OWN_KEYS: &[&str] = &["kind", "what", "repair", "place"];
+pub(super) const OWN_KEYS: &[&str] = &["kind", "what", "repair", "place"];
 
-/// The parts of a file; `None` if they are more than can be handled.
+/// The parts of a table; `None` if they are more than can be handled. What a composed kind leaves to its users, `left`, may be
+/// missing.
 pub(super) fn read<'a>(
     sheet: &mut Sheet<'_>,
     mut fields: Fields<'a>,
-    catalogue: &Catalogue,
-) -> Option<Vec<DraftPart<'a>>> {
+    kinds: &Kinds<'a, '_>,
+    left: &Left<'a>,
+) -> Option<Draft<'a>> {
     let all = fields.take_all();
-    if let Some(beyond) = all.get(MAX_PARTS) {
-        let message = format!("{} parts; at most {MAX_PARTS} are read", all.len());
-        sheet.push(Diagnostic::error(codes::TOO_MANY, beyond.key_span, message).labelled("one too many"));
-        return None;
+    distinct(
+        sheet,
+        all.iter()
+            .take(MAX_PARTS)
+            .map(|field| (field.key, field.key_span)),
+    );
+    let mut draft = Draft::default();
+    for field in &all {
+        part(sheet, field, kinds, left, &mut draft);
+        if draft.parts.len() > MAX_PARTS {
+            let message = format!("more than {MAX_PARTS} parts; at most {MAX_PARTS} are read");
+            sheet.push(Diagnostic::error(codes::TOO_MANY, field.key_span, message).labelled("one too many"));
+            return None;
+        }
     }
-    distinct(sheet, all.iter().map(|field| (field.key, field.key_span)));
-    let parts: Vec<_> = all
-        .iter()
-        .filter_map(|field| part(sheet, field, catalogue))
-        .collect();
-    one_to_a_place(sheet, &parts);
-    Some(parts)
+    one_to_a_place(sheet, &draft.parts);
+    Some(draft)
 }
 
-fn part<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> Option<DraftPart<'a>> {
-    let mut fields = field.fields(sheet, "write `[part.ID]` above its keys")?;
+fn part<'a>(
+    sheet: &mut Sheet<'_>,
+    field: &Field<'a>,
+    kinds: &Kinds<'a, '_>,
+    left: &Left<'a>,
+    draft: &mut Draft<'a>,
+) {
+    let Some(mut fields) = field.fields(sheet, "write `[part.ID]` above its keys") else {
+        return;
+    };
     legal_id(sheet, field.key, field.key_span);
-    let kind = kind(sheet, &mut fields, catalogue);
+    let name = fields
+        .require("kind", sheet, "\"tube\"")
+        .and_then(|field| field.text(sheet));
+    let kind = match name.map(|name| (name, kinds.find(name.text))) {
+        Some((_, Found::Composed(composed))) => {
+            put(sheet, field, fields, composed, left, draft);
+            return;
+        }
+        Some((_, Found::Shipped(kind))) => Some(kind),
+        Some((name, Found::Nothing)) => {
+            unknown_kind(sheet, name, kinds);
+            None
+        }
+        Some((_, Found::Broken)) | None => None,
+    };
+    draft.parts.push(single(sheet, field, fields, kind, left));
+}
+
+/// A part of a shipped kind, or of one that is not known.
+fn single<'a>(
+    sheet: &mut Sheet<'_>,
+    field: &Field<'a>,
+    mut fields: Fields<'a>,
+    kind: Option<&'static KindSpec>,
+    left: &Left<'a>,
+) -> DraftPart<'a> {
     let mut part = DraftPart {
-        id: field.key,
+        id: field.key.into(),
         id_span: field.key_span,
         span: field.span,
         kind,
         what: fields.take("what").and_then(|field| field.words(sheet)),
         values: Vec::new(),
+        wanting: Vec::new(),
         links: Vec::new(),
         unreadable: Vec::new(),
         strays: Vec::new(),
@@ -96,7 +114,7 @@ fn part<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> 
     if let Some(kind) = kind {
         part.repair = repair.and_then(|field| self::repair(sheet, &field, kind));
         ports(sheet, &mut fields, kind, &mut part);
-        part.values = values(sheet, &mut fields, kind);
+        values(sheet, &mut fields, kind, left, &mut part);
         unknown(sheet, fields, kind);
     } else {
         part.strays = fields
@@ -105,22 +123,17 @@ fn part<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> 
             .flat_map(|field| strays(field.value))
             .collect();
     }
-    Some(part)
+    part
 }
 
-fn kind(sheet: &mut Sheet<'_>, fields: &mut Fields<'_>, catalogue: &Catalogue) -> Option<&'static KindSpec> {
-    let name = fields.require("kind", sheet, "\"tube\"")?.text(sheet)?;
-    let kind = catalogue.find(name.text);
-    if kind.is_none() {
-        let found = Diagnostic::error(
-            codes::UNKNOWN_KIND,
-            name.span,
-            format!("unknown kind `{}`", shown(name.text)),
-        );
-        let hint = sheet.suggest(name.text, catalogue.kinds().iter().map(|kind| kind.name));
-        sheet.push(found.labelled("no such kind of part").maybe_hint(hint));
-    }
-    kind
+fn unknown_kind(sheet: &mut Sheet<'_>, name: Quoted<'_>, kinds: &Kinds<'_, '_>) {
+    let found = Diagnostic::error(
+        codes::UNKNOWN_KIND,
+        name.span,
+        format!("unknown kind `{}`", shown(name.text)),
+    );
+    let hint = sheet.suggest(name.text, kinds.names());
+    sheet.push(found.labelled("no such kind of part").maybe_hint(hint));
 }
 
 fn repair(sheet: &mut Sheet<'_>, field: &Field<'_>, kind: &KindSpec) -> Option<Repair> {
@@ -163,7 +176,11 @@ fn one_to_a_place(sheet: &mut Sheet<'_>, parts: &[DraftPart<'_>]) {
             continue;
         };
         if let Some(first) = taken.get(&place) {
-            let message = format!("`{}` is to stand where `{}` stands", shown(part.id), shown(first));
+            let message = format!(
+                "`{}` is to stand where `{}` stands",
+                shown(&part.id),
+                shown(first)
+            );
             let found = Diagnostic::error(codes::SAME_PLACE, span, message);
             sheet.push(
                 found
@@ -171,7 +188,7 @@ fn one_to_a_place(sheet: &mut Sheet<'_>, parts: &[DraftPart<'_>]) {
                     .hint("give it another column or row, or leave `place` out"),
             );
         } else {
-            taken.insert(place, part.id);
+            taken.insert(place, &part.id);
         }
     }
 }
@@ -187,19 +204,29 @@ fn ports<'a>(sheet: &mut Sheet<'_>, fields: &mut Fields<'a>, kind: &KindSpec, pa
             continue;
         };
         match field.texts(sheet) {
-            Some(targets) => part
-                .links
-                .extend(targets.into_iter().map(|target| Link { port, target })),
+            Some(targets) => part.links.extend(targets.into_iter().map(|target| Link {
+                port,
+                target: Target::Written(target),
+            })),
             None => part.unreadable.push(port),
         }
     }
 }
 
-fn values(sheet: &mut Sheet<'_>, fields: &mut Fields<'_>, kind: &KindSpec) -> Vec<Value> {
-    kind.parameters
-        .iter()
-        .map(|spec| parameter(sheet, fields, kind, spec))
-        .collect()
+fn values<'a>(
+    sheet: &mut Sheet<'_>,
+    fields: &mut Fields<'a>,
+    kind: &KindSpec,
+    left: &Left<'a>,
+    part: &mut DraftPart<'a>,
+) {
+    for (index, spec) in kind.parameters.iter().enumerate() {
+        let may_miss = left.contains(&(part.id.as_ref(), spec.name));
+        if may_miss && spec.default.is_none() && !fields.has(spec.name) {
+            part.wanting.push(index);
+        }
+        part.values.push(parameter(sheet, fields, kind, spec, may_miss));
+    }
 }
 
 fn unknown(sheet: &mut Sheet<'_>, mut fields: Fields<'_>, kind: &KindSpec) {

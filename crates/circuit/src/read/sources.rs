@@ -3,8 +3,8 @@
 //! Air and current have sources; a rod moves what it moves, so its joints are left out. A part passes on to all its ports
 //! of one medium, whatever its state: what matters is whether a way exists at all.
 
+use super::draft::DraftPart;
 use super::joints::{Joints, medium_word};
-use super::parts::DraftPart;
 use crate::codes;
 use crate::kind::{KindSpec, Medium, Supplies};
 use crate::sheet::Sheet;
@@ -92,7 +92,7 @@ fn cut_off(
             1 => " and one part more".to_owned(),
             more => format!(" and {more} parts more"),
         };
-        let source = draft[sources[0]].id;
+        let source = &draft[sources[0]].id;
         let message = format!(
             "`{}`{with} cannot be reached by {}",
             draft[part].id,

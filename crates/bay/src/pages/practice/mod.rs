@@ -80,7 +80,7 @@ pub(crate) async fn begin(
     } else {
         wanted.circuit
     };
-    let (text, _) = circuits::text(&shop, &name)?;
+    let (text, _) = circuits::whole(&shop, &name)?;
     circuits::ready(&name, &text)?;
     Ok(Redirect::to(&format!(
         "/practice/{}",
