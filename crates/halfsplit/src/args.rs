@@ -45,6 +45,12 @@ Start with what you have:
 Exit codes: 0 done, 1 could not do it, 2 bad input.
 The vehicle maker's service information, local law and licensed practice come first.";
 
+const DRIVE: &str = "\
+Examples:
+  halfsplit drive show road-test.csv
+  halfsplit drive trips road-test.csv --json
+  halfsplit drive features road-test.csv --column \"channel 7 = engine speed, rpm\"";
+
 const CIRCUIT: &str = "A shipped circuit's name, or a circuit file";
 
 #[derive(Debug, Subcommand)]
@@ -99,6 +105,9 @@ Examples:
     /// A job from intake to closing, everything kept
     #[command(after_help = JOB)]
     Job(crate::jobs::args::Job),
+    /// A recorded drive: what is in it, the trips it holds, what stands out
+    #[command(after_help = DRIVE)]
+    Drive(crate::drives::args::Drive),
     /// The bay screen: the shop's jobs in a browser, on this machine or on its network
     #[command(after_help = SERVE)]
     Serve(crate::serve::Serve),

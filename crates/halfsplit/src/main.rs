@@ -11,6 +11,7 @@ mod circuits;
 mod commands;
 mod course;
 mod demo;
+mod drives;
 mod failure;
 mod files;
 mod findings;

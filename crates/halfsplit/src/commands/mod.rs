@@ -41,6 +41,7 @@ fn command(command: Option<Command>, manner: Manner) -> Result<Answer, Failure> 
         Some(Command::Draw(draw)) => draw::run(&draw, manner),
         Some(Command::Sequence(sequence)) => sequence::run(&sequence, manner),
         Some(Command::Job(job)) => crate::jobs::run(&job, manner),
+        Some(Command::Drive(drive)) => crate::drives::run(&drive, manner),
         Some(Command::Serve(serve)) => crate::serve::run(&serve, manner.screen),
         Some(Command::Learnt(learnt)) => crate::learnt::run(&learnt, manner),
         Some(Command::Shop(charges)) => crate::jobs::offer::charges::run(&charges, manner),

@@ -1,0 +1,225 @@
+//! The cells below the names, as columns of figures.
+
+use super::figure::{figure, moment};
+use super::shape::{Shape, cells};
+use super::{Raw, Table, Tag, whole};
+use crate::recording::{Dropped, Finding};
+
+/// Findings of one sort that are told with their place; the rest is counted.
+const TOLD: usize = 5;
+
+/// Reads them; whatever is no figure is a gap, and counted.
+pub(super) fn read(text: &str, shape: &Shape, dropped: &mut Dropped, findings: &mut Vec<Finding>) -> Table {
+    let line = |at: usize| cells(text.lines().nth(at).unwrap_or_default(), shape.delimiter);
+    let units = shape.units.map(line).unwrap_or_default();
+    let mut columns = named(&line(shape.names), &units);
+    let body = after(text, shape.first);
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(shape.delimiter)
+        .has_headers(false)
+        .flexible(true)
+        .from_reader(body.as_bytes());
+    let mut table = Table::default();
+    let words = word_column(&columns);
+    let mut record = csv::StringRecord::new();
+    let mut told = Told::default();
+    loop {
+        match reader.read_record(&mut record) {
+            Ok(true) => {}
+            Ok(false) => break,
+            Err(error) => {
+                dropped.rows += 1;
+                told.row(
+                    findings,
+                    shape.first
+                        + error
+                            .position()
+                            .map_or(0, |at| usize::try_from(at.line()).unwrap_or(0)),
+                    "cannot be read and was left out",
+                );
+                continue;
+            }
+        }
+        let row = shape.first
+            + record
+                .position()
+                .map_or(0, |at| usize::try_from(at.line()).unwrap_or(0));
+        if record.iter().all(|cell| cell.trim().is_empty()) {
+            continue;
+        }
+        if 2 * record.len() < columns.len() {
+            dropped.rows += 1;
+            told.row(
+                findings,
+                row,
+                &format!("has {} of {} cells and was left out", record.len(), columns.len()),
+            );
+            continue;
+        }
+        for (at, column) in columns.iter_mut().enumerate() {
+            let cell = record.get(at).unwrap_or_default();
+            if words == Some(at) {
+                column.figures.push(f64::NAN);
+                continue;
+            }
+            let figure = told.cell(column, cell, shape.mark, (row, table.rows), dropped, findings);
+            column.figures.push(figure);
+        }
+        table
+            .tags
+            .push(words.map(|at| tag(record.get(at).unwrap_or_default(), &columns, &record)));
+        table.at.push(row);
+        table.rows += 1;
+    }
+    told.end(findings, dropped);
+    table.columns = columns;
+    table
+}
+
+/// The text from a line on.
+fn after(text: &str, line: usize) -> &str {
+    let mut rest = text;
+    for _ in 0..line {
+        rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
+    }
+    rest
+}
+
+/// Columns with their names, and their units where those stand in the name or below it.
+fn named(names: &[String], units: &[String]) -> Vec<Raw> {
+    let mut columns: Vec<Raw> = Vec::new();
+    let last = names
+        .iter()
+        .rposition(|name| !name.trim().is_empty())
+        .map_or(0, |last| last + 1);
+    for (at, name) in names[..last].iter().enumerate() {
+        let (bare, unit) = parted(name);
+        let below = units
+            .get(at)
+            .map(|unit| unit.trim().trim_matches(['(', ')', '[', ']']).to_owned());
+        let mut bare = if bare.is_empty() {
+            format!("column {}", at + 1)
+        } else {
+            bare
+        };
+        let same = columns.iter().filter(|column| column.name == bare).count();
+        if same > 0 {
+            bare = format!("{bare} ({})", at + 1);
+        }
+        columns.push(Raw {
+            name: bare,
+            unit: below.filter(|unit| !unit.is_empty()).unwrap_or(unit),
+            ..Raw::default()
+        });
+    }
+    columns
+}
+
+/// `Engine speed (rpm)` and `Engine speed [rpm]` as name and unit.
+fn parted(name: &str) -> (String, String) {
+    let name = name.trim();
+    for (open, close) in [('(', ')'), ('[', ']')] {
+        if let Some((bare, rest)) = name.rsplit_once(open)
+            && let Some(unit) = rest.trim_end().strip_suffix(close)
+        {
+            return (bare.trim().to_owned(), unit.trim().to_owned());
+        }
+    }
+    (name.to_owned(), String::new())
+}
+
+/// The column that holds names of signals, where there is one row per signal.
+fn word_column(columns: &[Raw]) -> Option<usize> {
+    let named = |wanted: &[&str]| {
+        columns
+            .iter()
+            .position(|column| wanted.iter().any(|name| column.name.eq_ignore_ascii_case(name)))
+    };
+    let value = named(&["value", "reading", "val"])?;
+    let signal = named(&["signal", "name", "pid", "parameter", "channel", "sensor"])?;
+    (columns.len() <= 5 && value != signal).then_some(signal)
+}
+
+fn tag(name: &str, columns: &[Raw], record: &csv::StringRecord) -> Tag {
+    let units = columns.iter().position(|column| {
+        ["unit", "units"]
+            .iter()
+            .any(|name| column.name.eq_ignore_ascii_case(name))
+    });
+    let (bare, unit) = parted(name);
+    Tag {
+        name: bare,
+        unit: units
+            .and_then(|at| record.get(at))
+            .map_or(unit, |unit| unit.trim().to_owned()),
+    }
+}
+
+/// What was told already.
+#[derive(Debug, Default)]
+struct Told {
+    rows: usize,
+    cells: usize,
+}
+
+impl Told {
+    fn row(&mut self, findings: &mut Vec<Finding>, row: usize, what: &str) {
+        self.rows += 1;
+        if self.rows <= TOLD {
+            findings.push(Finding {
+                row: Some(row),
+                column: None,
+                what: format!("the row {what}"),
+            });
+        }
+    }
+
+    /// The figure of a cell, or NaN.
+    fn cell(
+        &mut self,
+        column: &mut Raw,
+        cell: &str,
+        mark: char,
+        (row, before): (usize, usize),
+        dropped: &mut Dropped,
+        findings: &mut Vec<Finding>,
+    ) -> f64 {
+        if (column.clock || before == 0)
+            && let Some(moment) = moment(cell)
+        {
+            column.clock = true;
+            return moment;
+        }
+        if let Some(figure) = figure(cell, mark) {
+            return figure;
+        }
+        let is_unit_column = ["unit", "units"]
+            .iter()
+            .any(|name| column.name.eq_ignore_ascii_case(name));
+        if is_unit_column {
+            return f64::NAN;
+        }
+        dropped.cells += 1;
+        self.cells += 1;
+        if self.cells <= TOLD {
+            findings.push(Finding {
+                row: Some(row),
+                column: Some(column.name.clone()),
+                what: format!(
+                    "`{}` is no figure; it is left as a gap",
+                    super::shape::short(cell.trim())
+                ),
+            });
+        }
+        f64::NAN
+    }
+
+    fn end(&self, findings: &mut Vec<Finding>, dropped: &Dropped) {
+        if self.rows > TOLD {
+            findings.push(whole(format!("{} rows in all were left out", dropped.rows)));
+        }
+        if self.cells > TOLD {
+            findings.push(whole(format!("{} cells in all hold no figure", dropped.cells)));
+        }
+    }
+}

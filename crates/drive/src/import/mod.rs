@@ -1,0 +1,232 @@
+//! A file's bytes as a recording: its letters, its shape, its cells, its signals, its time, in this order.
+
+mod cells;
+mod clock;
+mod figure;
+mod letters;
+mod shape;
+mod turned;
+
+use crate::recognise::{Guess, recognise};
+use crate::recording::{Column, Dropped, Finding, Recording};
+use crate::signal::Signal;
+use quantity::Unit;
+use thiserror::Error;
+
+/// What a person said a column is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assigned {
+    /// Its name in the file.
+    pub column: String,
+    /// What it is; `None`: nothing of interest.
+    pub signal: Option<Signal>,
+    /// The unit its figures are written in; `None`: the usual one.
+    pub unit: Option<Unit>,
+}
+
+/// How a file is taken in.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Import {
+    /// What a person said of its columns; the rest is recognised.
+    pub assigned: Vec<Assigned>,
+}
+
+/// A file that holds no recording.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum ImportError {
+    /// Nothing in it.
+    #[error("the file is empty")]
+    Empty,
+    /// No table.
+    #[error(
+        "no row of column names with rows of figures below it was found in the first {rows} lines; the first is `{first}`"
+    )]
+    NoTable {
+        /// Lines looked at.
+        rows: usize,
+        /// The first of them, cut short.
+        first: String,
+    },
+    /// A table without one figure.
+    #[error(
+        "the table has {columns} columns and not one row of figures; the first row below the names, row {row}, is `{text}`"
+    )]
+    NoFigures {
+        /// Columns.
+        columns: usize,
+        /// Row of the file.
+        row: usize,
+        /// The row, cut short.
+        text: String,
+    },
+    /// A person named a column that is not there.
+    #[error("there is no column `{column}`; the file has {have}")]
+    NoColumn {
+        /// What was named.
+        column: String,
+        /// The columns that are there.
+        have: String,
+    },
+}
+
+/// Takes a file in.
+///
+/// # Errors
+/// Where it holds no recording; whatever is sound in it is used, and what is not is counted.
+pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
+    let (text, letters) = letters::decoded(bytes);
+    if text.trim().is_empty() {
+        return Err(ImportError::Empty);
+    }
+    let shape = shape::of(&text)?;
+    let mut findings = Vec::new();
+    let mut dropped = Dropped {
+        letters,
+        ..Dropped::default()
+    };
+    if letters > 0 {
+        findings.push(whole(format!(
+            "{letters} letters are none in the file's encoding; they were read as unknown"
+        )));
+    }
+    let table = cells::read(&text, &shape, &mut dropped, &mut findings);
+    let table = if turned::is_turned(&table) {
+        turned::upright(&table, &mut dropped, &mut findings)
+    } else {
+        table
+    };
+    if table.rows == 0 {
+        return Err(ImportError::NoFigures {
+            columns: table.columns.len(),
+            row: shape.first + 1,
+            text: shape::short(text.lines().nth(shape.first).unwrap_or_default()),
+        });
+    }
+    for assigned in &how.assigned {
+        if !table.columns.iter().any(|column| column.name == assigned.column) {
+            let names: Vec<String> = table
+                .columns
+                .iter()
+                .map(|column| format!("`{}`", column.name))
+                .collect();
+            return Err(ImportError::NoColumn {
+                column: assigned.column.clone(),
+                have: names.join(", "),
+            });
+        }
+    }
+    let mut columns: Vec<Column> = table
+        .columns
+        .into_iter()
+        .map(|raw| {
+            let guess = guess(&raw, how);
+            Column::new(&raw.name, guess, raw.figures)
+        })
+        .collect();
+    contradicted(&columns, &mut findings);
+    let (time, clock) = clock::order(&mut columns, &mut dropped, &mut findings, &table.at);
+    Ok(Recording {
+        time,
+        clock,
+        columns,
+        dropped,
+        findings,
+    })
+}
+
+/// A column as it stands in the file.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Raw {
+    pub(crate) name: String,
+    /// As written; empty if none is.
+    pub(crate) unit: String,
+    /// As written but for the marks; times of day in seconds. NaN where there is no figure.
+    pub(crate) figures: Vec<f64>,
+    /// It holds times of day or dates.
+    pub(crate) clock: bool,
+}
+
+/// A table of figures.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Table {
+    pub(crate) columns: Vec<Raw>,
+    pub(crate) rows: usize,
+    /// Row of the file that each row was, from 1.
+    pub(crate) at: Vec<usize>,
+    /// Names of signals, where a file has one row per signal and moment: per row.
+    pub(crate) tags: Vec<Option<Tag>>,
+}
+
+/// What one row of a turned file is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Tag {
+    pub(crate) name: String,
+    pub(crate) unit: String,
+}
+
+pub(crate) fn whole(what: String) -> Finding {
+    Finding {
+        row: None,
+        column: None,
+        what,
+    }
+}
+
+/// Figures looked at to recognise a column, spread over the file.
+const LOOKED_AT: usize = 512;
+
+fn guess(raw: &Raw, how: &Import) -> Option<Guess> {
+    if let Some(assigned) = how.assigned.iter().find(|assigned| assigned.column == raw.name) {
+        let signal = assigned.signal?;
+        let usual = || Unit::named_for(signal.known().usual, signal.dimension());
+        return Some(Guess {
+            signal,
+            unit: assigned.unit.or_else(usual)?,
+            confidence: 1.0,
+        });
+    }
+    if raw.clock {
+        return Some(Guess {
+            signal: Signal::Time,
+            unit: Signal::Time.dimension().si(),
+            confidence: 0.9,
+        });
+    }
+    let step = (raw.figures.len() / LOOKED_AT).max(1);
+    let looked_at: Vec<f64> = raw.figures.iter().copied().step_by(step).collect();
+    recognise(&raw.name, &raw.unit, &looked_at)
+}
+
+/// Says where figures cannot be what their column is taken for, and what else is odd.
+fn contradicted(columns: &[Column], findings: &mut Vec<Finding>) {
+    for column in columns {
+        let about = |what: String| Finding {
+            row: None,
+            column: Some(column.name.clone()),
+            what,
+        };
+        let count = column.count();
+        if count == 0 {
+            findings.push(about("holds no figure".to_owned()));
+            continue;
+        }
+        let Some(signal) = column.signal.filter(|signal| *signal != Signal::Time) else {
+            continue;
+        };
+        let (least, most) = signal.known().range;
+        let outside =
+            |value: &&f64| value.is_finite() && !(least - 1e-9..=most * (1.0 + 1e-6)).contains(*value);
+        let odd = column.values.iter().filter(outside).count();
+        if odd > 0 {
+            findings.push(about(format!(
+                "{odd} of {count} figures are beyond what {} can be{}",
+                signal.name(),
+                if 2 * odd > count {
+                    "; is the unit right?"
+                } else {
+                    ""
+                }
+            )));
+        }
+    }
+}

@@ -1,0 +1,44 @@
+//! Arguments of the commands on recorded drives.
+
+use clap::{Args, Subcommand};
+use std::path::PathBuf;
+
+/// What to do with a recording.
+#[derive(Debug, Args)]
+pub(crate) struct Drive {
+    #[command(subcommand)]
+    pub(crate) what: What,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum What {
+    /// What is in a recording: its columns, what each is taken for and why it may be wrong
+    Show(Recorded),
+    /// Driving cycles and warm-up cycles, by the regulation's definitions
+    Trips(Trips),
+    /// What a technician looks for: sensors with the key on, cranking, charging, warming up, boost, gaps
+    Features(Recorded),
+}
+
+/// A recording.
+#[derive(Debug, Args)]
+pub(crate) struct Recorded {
+    /// A recording with column names and rows of figures (CSV of any usual shape)
+    pub(crate) file: PathBuf,
+    /// What a column is, where it was not recognised: "COLUMN = SIGNAL", "COLUMN = SIGNAL, UNIT" or "COLUMN = none"
+    #[arg(long = "column", value_name = "COLUMN = SIGNAL")]
+    pub(crate) columns: Vec<String>,
+}
+
+/// A recording, and what counts as warm.
+#[derive(Debug, Args)]
+pub(crate) struct Trips {
+    #[command(flatten)]
+    pub(crate) recorded: Recorded,
+    /// Coolant of a warm engine, where another rule than the US one counts (160 °F)
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) warm: Option<String>,
+    /// Rise of the coolant from the start, where another rule than the US one counts (22.2 K)
+    #[arg(long, value_name = "KELVIN")]
+    pub(crate) rise: Option<String>,
+}

@@ -1,0 +1,165 @@
+//! Recorded drives: what is in them, the trips they hold, what a technician looks for.
+
+pub(crate) mod args;
+mod features;
+mod show;
+
+use crate::case::Manner;
+use crate::commands::json;
+use crate::failure::Failure;
+use crate::page::{Answer, Page};
+use ::drive::{Assigned, Import, Recording, Signal, TripRules};
+use args::{Drive, Recorded, What};
+use diag::nearest;
+use quantity::{Dimension, Quantity, Temperature, Unit, parse};
+use std::fmt::Write as _;
+
+/// Most bytes of one recording: two hours of forty signals ten times a second are some 20 MB.
+const LARGEST: u64 = 1 << 30;
+
+/// Does it.
+pub(crate) fn run(arguments: &Drive, manner: Manner) -> Result<Answer, Failure> {
+    match &arguments.what {
+        What::Show(recorded) => show::run(&taken(recorded)?, recorded, manner),
+        What::Trips(wanted) => trips(wanted, manner),
+        What::Features(recorded) => features::run(&taken(recorded)?, manner),
+    }
+}
+
+fn taken(recorded: &Recorded) -> Result<Recording, Failure> {
+    let bytes = crate::files::bytes(&recorded.file, "recording", LARGEST)?;
+    let assigned = recorded
+        .columns
+        .iter()
+        .map(|text| assigned(text))
+        .collect::<Result<_, _>>()?;
+    ::drive::read(&bytes, &Import { assigned }).map_err(|error| {
+        Failure::bad_input(
+            format!("`{}` holds no recording that can be used: {error}", recorded.file.display()),
+            Some("wanted is a table with a row of column names above rows of figures, for instance `time,engine rpm,coolant temp`".to_owned()),
+        )
+    })
+}
+
+/// `COLUMN = SIGNAL, UNIT`.
+fn assigned(text: &str) -> Result<Assigned, Failure> {
+    let wanted = || Some("for instance --column \"channel 7 = engine speed, rpm\"".to_owned());
+    let (column, what) = text
+        .rsplit_once('=')
+        .ok_or_else(|| Failure::bad_input(format!("`{text}` is a column, `=` and what it is"), wanted()))?;
+    let (name, unit) = match what.rsplit_once(',') {
+        Some((name, unit)) => (name.trim(), Some(unit.trim())),
+        None => (what.trim(), None),
+    };
+    let column = column.trim().to_owned();
+    if name.eq_ignore_ascii_case("none") {
+        return Ok(Assigned {
+            column,
+            signal: None,
+            unit: None,
+        });
+    }
+    let signal = Signal::called(name).ok_or_else(|| {
+        let hint = match nearest(name, Signal::all().map(Signal::name)) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!(
+                "known are: {}",
+                Signal::all().map(Signal::name).collect::<Vec<_>>().join(", ")
+            ),
+        };
+        Failure::bad_input(format!("there is no signal `{name}`"), Some(hint))
+    })?;
+    let unit = unit
+        .map(|unit| {
+            Unit::named_for(unit, signal.dimension()).ok_or_else(|| {
+                let units = Unit::all_of(signal.dimension())
+                    .map(Unit::symbol)
+                    .collect::<Vec<_>>()
+                    .join(", ");
+                Failure::bad_input(
+                    format!("`{unit}` is no unit of {}", signal.dimension().name()),
+                    Some(format!("known are: {units}")),
+                )
+            })
+        })
+        .transpose()?;
+    Ok(Assigned {
+        column,
+        signal: Some(signal),
+        unit,
+    })
+}
+
+fn trips(wanted: &args::Trips, manner: Manner) -> Result<Answer, Failure> {
+    let recording = taken(&wanted.recorded)?;
+    let mut rules = TripRules::default();
+    if let Some(warm) = &wanted.warm {
+        rules.warm = Temperature::from_si(given(warm, Dimension::Temperature, "80 °C")?);
+    }
+    if let Some(rise) = &wanted.rise {
+        rules.rise_kelvin = given(rise, Dimension::TemperatureDifference, "22 K")?;
+    }
+    let trips = ::drive::trips(&recording, &rules);
+    if trips.driving_cycles == 0
+        && !trips.missing.is_empty()
+        && recording.column(Signal::EngineSpeed).is_none()
+    {
+        return Err(Failure::could_not(
+            trips.missing.join("; "),
+            Some(format!(
+                "halfsplit drive show {}  tells what each column is taken for",
+                wanted.recorded.file.display()
+            )),
+        ));
+    }
+    let mut err = String::new();
+    for missing in &trips.missing {
+        // Writing to a String cannot fail.
+        let _ = writeln!(err, "warning: {missing}");
+    }
+    if manner.json {
+        return Ok(Answer {
+            out: json(&trips)?,
+            err,
+        });
+    }
+    let mut page = Page::new(manner.screen);
+    page.heading("Trips");
+    page.line(&format!("  driving cycles  {}", trips.driving_cycles));
+    page.line(&format!("  warm-up cycles  {}", trips.warm_up_cycles));
+    for event in &trips.events {
+        let name = match event.kind {
+            ::drive::CycleKind::DrivingCycle => "driving cycle",
+            ::drive::CycleKind::WarmUpCycle => "warm-up cycle",
+        };
+        page.paragraph(
+            &format!("  {name:<14}"),
+            &format!(
+                "{} to {}: {}",
+                clock(event.start_s),
+                clock(event.end_s),
+                event.reason
+            ),
+        );
+    }
+    page.gap();
+    page.aside("", "By 40 CFR 86.1803-01, 86.010-2 and 86.010-18(a)(4); other markets may ask for other temperatures: --warm, --rise.");
+    Ok(Answer { out: page.text, err })
+}
+
+fn given(text: &str, dimension: Dimension, example: &str) -> Result<f64, Failure> {
+    parse(text, &[dimension])
+        .map(|parsed| parsed.quantity.si())
+        .map_err(|error| Failure::bad_input(error.to_string(), Some(format!("for instance {example}"))))
+}
+
+/// Seconds as minutes and seconds: `12:05`.
+fn clock(seconds: f64) -> String {
+    let whole = seconds.max(0.0).floor();
+    format!("{:.0}:{:02.0}", (whole / 60.0).floor(), whole % 60.0)
+}
+
+/// A figure in the person's units; a share of rows and a count are plain.
+fn shown(manner: Manner, value: Quantity) -> String {
+    manner.units.plain(value.dimension(), value.si())
+}
