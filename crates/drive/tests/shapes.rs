@@ -59,6 +59,8 @@ fn sixteen_bit_letters_and_old_letters_are_read() {
 }
 
 proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(32))]
+
     /// Whatever stands in a file, what is taken is in order, and every row is used or counted.
     #[test]
     fn every_row_is_used_or_counted(rows in proptest::collection::vec((-5.0..50.0_f64, -10.0..9000.0_f64), 3..40)) {

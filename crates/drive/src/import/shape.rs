@@ -46,13 +46,16 @@ pub(super) fn of(text: &str) -> Result<Shape, ImportError> {
 /// The names stand in the row of words that most figures stand below, in as many cells.
 fn fitted(lines: &[&str], delimiter: u8, mark: char) -> Option<(usize, Shape)> {
     let rows: Vec<Vec<String>> = lines.iter().map(|line| cells(line, delimiter)).collect();
-    let figures = |row: &[String]| row.iter().filter(|cell| holds_figure(cell, mark)).count();
+    let figures: Vec<usize> = rows
+        .iter()
+        .map(|row| row.iter().filter(|cell| holds_figure(cell, mark)).count())
+        .collect();
     let mut best: Option<(usize, Shape)> = None;
     for (at, row) in rows.iter().enumerate() {
         let names = row.iter().filter(|cell| !cell.trim().is_empty()).count();
         let width = row.len();
         // Names are words, one or more; a row with a figure in it is none.
-        if names == 0 || row.iter().any(|cell| holds_figure(cell, mark)) {
+        if names == 0 || figures[at] > 0 {
             continue;
         }
         let mut first = at + 1;
@@ -67,17 +70,15 @@ fn fitted(lines: &[&str], delimiter: u8, mark: char) -> Option<(usize, Shape)> {
         {
             first += 1;
         }
-        let below: Vec<&Vec<String>> = rows[first.min(rows.len())..].iter().collect();
-        let fits = |row: &&&Vec<String>| {
-            let figures = figures(row);
-            // A row may end with an empty cell.
-            figures > 0 && row.len() >= names && row.len() <= names.max(width) + 1
-        };
-        let fitting = below.iter().filter(fits).count();
-        if fitting == 0 || 2 * fitting < below.len() {
+        let below = first.min(rows.len())..rows.len();
+        let all = below.len();
+        // A row may end with an empty cell.
+        let fits = |at: &usize| figures[*at] > 0 && (names..=names.max(width) + 1).contains(&rows[*at].len());
+        let fitting: Vec<usize> = below.filter(fits).collect();
+        if fitting.is_empty() || 2 * fitting.len() < all {
             continue;
         }
-        let inside: usize = below.iter().filter(fits).map(|row| figures(row)).sum();
+        let inside: usize = fitting.iter().map(|at| figures[*at]).sum();
         let shape = Shape {
             delimiter,
             mark,
