@@ -16,6 +16,6 @@ mod trips;
 pub use features::{Feature, FeatureKind, features};
 pub use import::{Assigned, Import, ImportError, read};
 pub use recognise::{Guess, recognise};
-pub use recording::{Clock, Column, Dropped, Finding, Recording};
+pub use recording::{Clock, Code, CodeList, Column, Dropped, Finding, Recording};
 pub use signal::Signal;
 pub use trips::{Cycle, CycleKind, TripRules, Trips, trips};

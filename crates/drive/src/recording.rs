@@ -55,11 +55,41 @@ pub struct Recording {
     pub clock: Clock,
     /// All columns, known or not, each as long as `time`.
     pub columns: Vec<Column>,
+    /// Trouble codes that a module told on the way.
+    pub codes: Vec<Code>,
     /// What could not be used.
     pub dropped: Dropped,
     /// What is worth knowing.
     pub findings: Vec<Finding>,
 }
+
+/// A trouble code that a module told.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Code {
+    /// By SAE J2012: `P0299`.
+    pub code: String,
+    /// In which list it stood.
+    pub list: CodeList,
+    /// When it was first told, s from the first row.
+    pub at_s: f64,
+}
+
+/// A list of codes that a module keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CodeList {
+    /// Confirmed.
+    Stored,
+    /// Seen, not yet confirmed.
+    Pending,
+    /// That nobody but the module itself can erase.
+    Permanent,
+}
+
+/// A signal asked for in turn is held over so many of its own steps.
+const HELD_STEPS: f64 = 3.0;
+/// And at least so long, s.
+const HELD_LEAST: f64 = 1.0;
 
 /// Where the time of the rows is from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
@@ -90,6 +120,31 @@ impl Recording {
                 best
             }
         })
+    }
+
+    /// Where signals are read one after the other, each stands until it is read again; a signal that stays away longer than three
+    /// of its usual steps is missing.
+    pub(crate) fn hold(&mut self) {
+        for column in &mut self.columns {
+            let rows: Vec<usize> = (0..column.values.len())
+                .filter(|row| column.values[*row].is_finite())
+                .collect();
+            let mut steps: Vec<f64> = rows
+                .windows(2)
+                .map(|pair| self.time[pair[1]] - self.time[pair[0]])
+                .collect();
+            let held = crate::statistics::median(&mut steps)
+                .map_or(HELD_LEAST, |step| (HELD_STEPS * step).max(HELD_LEAST));
+            for (place, row) in rows.iter().enumerate() {
+                let next = rows.get(place + 1).copied().unwrap_or(column.values.len());
+                for later in row + 1..next {
+                    if self.time[later] - self.time[*row] > held {
+                        break;
+                    }
+                    column.values[later] = column.values[*row];
+                }
+            }
+        }
     }
 
     /// How long it is, s.

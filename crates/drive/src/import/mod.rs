@@ -3,6 +3,7 @@
 mod cells;
 mod clock;
 mod figure;
+mod frames;
 mod letters;
 mod shape;
 mod turned;
@@ -59,6 +60,14 @@ pub enum ImportError {
         /// The row, cut short.
         text: String,
     },
+    /// A log of frames in which no module answers.
+    #[error(
+        "{frames} frames, and not one answer in them that is known: a module answers on 7E8 to 7EF or 18DAF1xx"
+    )]
+    NoAnswers {
+        /// Frames read.
+        frames: usize,
+    },
     /// A person named a column that is not there.
     #[error("there is no column `{column}`; the file has {have}")]
     NoColumn {
@@ -78,6 +87,9 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
     if text.trim().is_empty() {
         return Err(ImportError::Empty);
     }
+    if frames::is_log(&text) {
+        return frames::read(&text);
+    }
     let shape = shape::of(&text)?;
     let mut findings = Vec::new();
     let mut dropped = Dropped {
@@ -90,7 +102,8 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
         )));
     }
     let table = cells::read(&text, &shape, &mut dropped, &mut findings);
-    let table = if turned::is_turned(&table) {
+    let one_per_signal = turned::is_turned(&table);
+    let table = if one_per_signal {
         turned::upright(&table, &mut dropped, &mut findings)
     } else {
         table
@@ -125,13 +138,18 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
         .collect();
     contradicted(&columns, &mut findings);
     let (time, clock) = clock::order(&mut columns, &mut dropped, &mut findings, &table.at);
-    Ok(Recording {
+    let mut recording = Recording {
         time,
         clock,
         columns,
+        codes: Vec::new(),
         dropped,
         findings,
-    })
+    };
+    if one_per_signal {
+        recording.hold();
+    }
+    Ok(recording)
 }
 
 /// A column as it stands in the file.

@@ -23,7 +23,7 @@ pub(crate) enum What {
 /// A recording.
 #[derive(Debug, Args)]
 pub(crate) struct Recorded {
-    /// A recording with column names and rows of figures (CSV of any usual shape)
+    /// A recording with column names and rows of figures (CSV of any usual shape), or a text log of CAN frames
     pub(crate) file: PathBuf,
     /// What a column is, where it was not recognised: "COLUMN = SIGNAL", "COLUMN = SIGNAL, UNIT" or "COLUMN = none"
     #[arg(long = "column", value_name = "COLUMN = SIGNAL")]

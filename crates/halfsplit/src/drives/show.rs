@@ -16,6 +16,7 @@ struct Shown<'r> {
     step_s: f64,
     clock: ::drive::Clock,
     columns: Vec<Row<'r>>,
+    codes: &'r [::drive::Code],
     dropped: Dropped,
     findings: &'r [Finding],
 }
@@ -40,6 +41,7 @@ pub(super) fn run(recording: &Recording, recorded: &Recorded, manner: Manner) ->
         step_s: recording.step(),
         clock: recording.clock,
         columns: recording.columns.iter().map(row).collect(),
+        codes: &recording.codes,
         dropped: recording.dropped,
         findings: &recording.findings,
     };
@@ -86,6 +88,17 @@ pub(super) fn run(recording: &Recording, recorded: &Recorded, manner: Manner) ->
             &format!("  {:<width$}  ", row.column),
             &format!("{taken}; {}", figures.trim_end()),
         );
+    }
+    if !shown.codes.is_empty() {
+        page.heading("Codes told on the way");
+        for code in shown.codes {
+            let list = match code.list {
+                ::drive::CodeList::Stored => "stored",
+                ::drive::CodeList::Pending => "pending",
+                ::drive::CodeList::Permanent => "permanent",
+            };
+            page.line(&format!("  {}  {list}, at {}", code.code, clock(code.at_s)));
+        }
     }
     if !shown.findings.is_empty() {
         page.heading("Worth knowing");
