@@ -13,6 +13,7 @@ mod figure;
 mod flow;
 mod geometry;
 mod layers;
+mod matrix;
 mod notes;
 mod order;
 mod place;
@@ -35,6 +36,7 @@ pub use card::{
 };
 pub use drawing::{Drawing, layout};
 pub use geometry::{Point, Rect, Segment};
+pub use matrix::{Matrix, matrix_svg, matrix_text};
 pub use notes::{JointNote, Notes, PartNote};
 pub use svg::{Sheet, Style, Theme, Touch, stylesheet, svg};
 pub use text::text;

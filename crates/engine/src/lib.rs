@@ -18,7 +18,9 @@ pub mod practice;
 mod proof;
 pub mod quote;
 mod readings;
+mod review;
 mod scene;
+mod sweep;
 mod what_if;
 
 pub use case::{changed, job_evidence, load_job};
@@ -31,7 +33,9 @@ pub use load::{Loaded, kinds, load, load_bundle, load_bytes};
 pub use proof::{BAR, Proven, direct, proven};
 pub use quote::{Terms, TermsError, quote};
 pub use readings::{Evidence, evidence};
+pub use review::{Alike, Changed, Review, TOLD, TooLarge, Unusual, UnusualWhat, Would, review};
 pub use scene::Scene;
+pub use sweep::{Sweep, SweepFailure, sweep};
 pub use what_if::{WhatIf, what_if};
 
 pub use belief::{

@@ -60,20 +60,14 @@ pub(crate) enum Command {
     Demo(Demo),
     /// The shipped circuits, or those that a code or a few words lead to
     #[command(
-        after_help = "Examples:\n  halfsplit circuits\n  halfsplit circuits P0299\n  halfsplit circuits no power uphill"
+        after_help = "Examples:\n  halfsplit circuits\n  halfsplit circuits P0299\n  halfsplit circuits no power uphill\n  halfsplit circuits --medium air --symptom \"hard pedal\"\n  halfsplit circuits --check"
     )]
-    Circuits {
-        /// A trouble code, or words of the complaint
-        words: Vec<String>,
-    },
+    Circuits(Circuits),
     /// What a circuit is made of: parts, faults, conditions, checks
     #[command(
-        after_help = "Examples:\n  halfsplit describe vacuum-wastegate\n  halfsplit describe my-circuit.toml --json"
+        after_help = "Examples:\n  halfsplit describe vacuum-wastegate\n  halfsplit describe my-circuit.toml --json\n  halfsplit describe my-circuit.toml --review --drawing shows.svg"
     )]
-    Describe {
-        #[arg(help = CIRCUIT)]
-        circuit: String,
-    },
+    Describe(Describe),
     /// What a check should read, healthy or with faults
     #[command(after_help = "\
 Examples:
@@ -334,6 +328,36 @@ pub(crate) struct Practice {
     /// The same seed gives the same jobs. Played alone, another one each time if none is given
     #[arg(long, value_name = "S")]
     pub(crate) seed: Option<u64>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Circuits {
+    /// A trouble code, or words of the complaint
+    pub(crate) words: Vec<String>,
+    /// Only those that this trouble code leads to
+    #[arg(long, value_name = "CODE")]
+    pub(crate) code: Option<String>,
+    /// Only those in which this flows: vacuum, pressure, air, electric, rod; say it again for more
+    #[arg(long, value_name = "MEDIUM")]
+    pub(crate) medium: Vec<String>,
+    /// Only those with these words in a complaint that leads there
+    #[arg(long, value_name = "WORDS")]
+    pub(crate) symptom: Option<String>,
+    /// Reviews them all and tries every check under every fault and pair; exit code 1 if one is not sound
+    #[arg(long, conflicts_with_all = ["words", "code", "medium", "symptom"])]
+    pub(crate) check: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Describe {
+    #[arg(help = CIRCUIT)]
+    pub(crate) circuit: String,
+    /// For its author: what no check tells apart or shows, figures that do not matter or are unusual, what each check shows
+    #[arg(long)]
+    pub(crate) review: bool,
+    /// With --review: what each check shows of each part, as an SVG file; `-` for standard output
+    #[arg(long, value_name = "FILE.svg", requires = "review")]
+    pub(crate) drawing: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -1,10 +1,11 @@
 //! The shipped circuits, all or those that a code or words of a complaint lead to.
 
+use crate::args::Circuits;
 use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
 use crate::page::{Answer, Page};
-use circuit::{Circuit, Medium};
+use circuit::{Circuit, Medium, Supplies};
 use engine::Model;
 use serde::Serialize;
 
@@ -17,19 +18,84 @@ struct Row {
     symptoms: Vec<String>,
 }
 
-/// Lists circuits; without words all of them.
-pub(crate) fn list(words: &[String], manner: Manner) -> Answer {
-    let words: Vec<String> = words
+/// Lists circuits that have everything that is wanted; all if nothing is.
+pub(crate) fn search(wanted: &Circuits, manner: Manner) -> Result<Answer, Failure> {
+    let code = wanted.code.as_deref().map(desk::code_of).transpose()?;
+    let all = all();
+    let media: Vec<String> = wanted
+        .medium
         .iter()
-        .flat_map(|text| text.split_whitespace())
-        .map(str::to_lowercase)
+        .map(|word| medium_called(word, &all))
+        .collect::<Result<_, _>>()?;
+    let words = lower_words(&wanted.words);
+    let symptom = lower_words(wanted.symptom.as_slice());
+    let fits = |circuit: &Circuit| {
+        let complaints = circuit.symptoms.join(" ").to_lowercase();
+        code.as_ref()
+            .is_none_or(|code| circuit.codes.iter().any(|known| known == code))
+            && media.iter().all(|medium| flows(circuit, medium))
+            && symptom.iter().all(|word| complaints.contains(word.as_str()))
+            && matches(circuit, &words)
+    };
+    let circuits = all.iter().map(Model::circuit).filter(|circuit| fits(circuit));
+    let rows: Vec<Row> = circuits.map(row).collect();
+    let options = code.into_iter().chain(media).chain(symptom).chain(words);
+    Ok(answer(&rows, &options.collect::<Vec<_>>(), manner))
+}
+
+/// What a source supplies, by the words that a technician says for air below and above ambient.
+const SUPPLIED: [(&str, Supplies); 2] = [("vacuum", Supplies::Vacuum), ("pressure", Supplies::Pressure)];
+
+/// Whether `word` flows in `circuit`.
+fn flows(circuit: &Circuit, word: &str) -> bool {
+    let supplied = SUPPLIED
+        .iter()
+        .any(|(name, supplies)| *name == word && circuit.supplies().contains(supplies));
+    supplied || circuit.joints.iter().any(|joint| medium(joint.medium) == word)
+}
+
+/// A medium as somebody typed it; none that no circuit has.
+fn medium_called(word: &str, all: &[Model]) -> Result<String, Failure> {
+    let word = word.trim().to_lowercase();
+    let joints = all.iter().flat_map(|model| &model.circuit().joints);
+    let mut names: Vec<&str> = SUPPLIED
+        .iter()
+        .map(|(name, _)| *name)
+        .chain(joints.map(|joint| medium(joint.medium)))
         .collect();
+    names.sort_unstable();
+    names.dedup();
+    if names.contains(&word.as_str()) {
+        return Ok(word);
+    }
+    let hint = diag::nearest(&word, names.iter().copied()).map_or_else(
+        || format!("one of {}", names.join(", ")),
+        |near| format!("did you mean `{near}`?"),
+    );
+    Err(Failure::bad_input(
+        format!("`{word}` is no medium of a circuit"),
+        Some(hint),
+    ))
+}
+
+fn lower_words(texts: &[String]) -> Vec<String> {
+    let words = texts.iter().flat_map(|text| text.split_whitespace());
+    words.map(str::to_lowercase).collect()
+}
+
+/// Lists circuits; without words all of them.
+fn list(words: &[String], manner: Manner) -> Answer {
+    let words = lower_words(words);
     let circuits = all().into_iter().filter(|model| matches(model.circuit(), &words));
     let rows: Vec<Row> = circuits.map(|model| row(model.circuit())).collect();
+    answer(&rows, &words, manner)
+}
+
+fn answer(rows: &[Row], words: &[String], manner: Manner) -> Answer {
     let out = if manner.json {
         json(&rows).unwrap_or_default()
     } else {
-        text(&rows, &words, manner)
+        text(rows, words, manner)
     };
     Answer {
         out,

@@ -8,6 +8,7 @@ mod args;
 mod card;
 mod case;
 mod circuits;
+mod circuits_check;
 mod commands;
 mod course;
 mod demo;

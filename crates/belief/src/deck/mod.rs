@@ -59,11 +59,41 @@ pub struct Deck {
 impl Deck {
     /// About `size` samples of `model` in `surroundings`.
     pub fn new(model: &Model, surroundings: Surroundings, size: usize, seed: u32) -> Self {
+        let prior = Prior::new(model.circuit());
+        Self::dealt(model, surroundings, deal(model, &prior, size), seed)
+    }
+
+    /// The same number of samples, drawn from the same points, of nothing wrong and of each of `faults`: whatever differs between
+    /// two of them is the fault's doing. Weights are even: for looking at checks, not for jobs.
+    pub fn even(
+        model: &Model,
+        surroundings: Surroundings,
+        faults: &[FaultId],
+        rows: usize,
+        seed: u32,
+    ) -> Self {
+        let mut suspects = vec![Vec::new()];
+        suspects.extend(faults.iter().map(|fault| vec![*fault]));
+        let card = |suspect| {
+            (0..rows).map(move |row| Card {
+                suspect,
+                weight: 1.0,
+                row,
+            })
+        };
+        let cards = (0..suspects.len()).flat_map(card).collect();
+        Self::dealt(model, surroundings, (suspects, cards), seed)
+    }
+
+    fn dealt(
+        model: &Model,
+        surroundings: Surroundings,
+        (suspects, cards): (Vec<Vec<FaultId>>, Vec<Card>),
+        seed: u32,
+    ) -> Self {
         let uncertain = Uncertain::new(model.circuit(), surroundings.ambient, surroundings.known);
         let toolbox = Toolbox::new(model.checks(), &[]);
         let sampler = Sampler::new(model, uncertain, toolbox, Vec::new(), seed);
-        let prior = Prior::new(model.circuit());
-        let (suspects, cards) = deal(model, &prior, size);
         let listed: f64 = cards.iter().map(|card| card.weight).sum();
         let not_listed = model.circuit().priors.not_listed;
         let scale = (1.0 - not_listed) / listed;

@@ -3,6 +3,7 @@
 mod describe;
 mod draw;
 mod expect;
+mod review;
 mod sequence;
 mod settings;
 
@@ -32,8 +33,10 @@ fn command(command: Option<Command>, manner: Manner) -> Result<Answer, Failure> 
     match command {
         None => Ok(settings::welcome()),
         Some(Command::Demo(demo)) => crate::demo::run(&demo, manner),
-        Some(Command::Circuits { words }) => Ok(crate::circuits::list(&words, manner)),
-        Some(Command::Describe { circuit }) => describe::run(&circuit, manner),
+        Some(Command::Circuits(wanted)) if wanted.check => crate::circuits_check::run(manner),
+        Some(Command::Circuits(wanted)) => crate::circuits::search(&wanted, manner),
+        Some(Command::Describe(describe)) if describe.review => review::run(&describe, manner),
+        Some(Command::Describe(describe)) => describe::run(&describe.circuit, manner),
         Some(Command::Expect(expect)) => expect::run(&expect, manner),
         Some(Command::Suspects(suspects)) => suspects_of(&suspects, manner),
         Some(Command::Practice(practice)) => crate::practice::run(&practice, manner),
