@@ -118,18 +118,26 @@ impl Desk {
         events: Vec<Event>,
         name: Option<EntryId>,
     ) -> Result<Held, Problem> {
-        if held.says(name) {
-            return Ok(held.clone());
-        }
-        let entries = self.entries(held.job.id, held.job.next_turn, events, name);
-        let (mut all, mut job) = (held.entries.clone(), held.job.clone());
-        for entry in &entries {
-            job.admits(&entry.event)
-                .map_err(|refused| Problem::bad_input(refused, None))?;
-            all.push(entry.clone());
-            job = Job::fold(&all).unwrap_or(job);
-        }
-        self.store.append(&entries)?;
+        let mut held = held.clone();
+        let (all, job) = loop {
+            if held.says(name) {
+                return Ok(held);
+            }
+            let entries = self.entries(held.job.id, held.job.next_turn, events.clone(), name);
+            let (mut all, mut job) = (held.entries.clone(), held.job.clone());
+            for entry in &entries {
+                job.admits(&entry.event)
+                    .map_err(|refused| Problem::bad_input(refused, None))?;
+                all.push(entry.clone());
+                job = Job::fold(&all).unwrap_or(job);
+            }
+            let known = held.entries.len();
+            if self.store.append_after(held.job.id, known, &entries)?.is_some() {
+                break (all, job);
+            }
+            // Somebody wrote since: whether it still makes sense is asked of what stands now.
+            held = self.job(&held.job.id.to_string())?;
+        };
         if job.stage == Stage::Closed {
             // It is closed, whether or not it teaches at once.
             let _ = teach(self.store.as_mut(), BY_THE_WAY);
@@ -138,7 +146,7 @@ impl Desk {
             number: held.number,
             job,
             entries: all,
-            learnt: held.learnt.clone(),
+            learnt: held.learnt,
         })
     }
 

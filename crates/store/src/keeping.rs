@@ -70,6 +70,17 @@ impl<B: Backend> Store for B {
         run(self, Purpose::Write, |rows| taking::take(rows, entries))
     }
 
+    fn append_after(
+        &mut self,
+        job: JobId,
+        known: usize,
+        entries: &[Entry],
+    ) -> Result<Option<Vec<Added>>, StoreError> {
+        run(self, Purpose::Write, |rows| {
+            taking::take_after(rows, job, known, entries)
+        })
+    }
+
     fn entries(&mut self, job: JobId) -> Result<Vec<Entry>, StoreError> {
         run(self, Purpose::Read, |rows| taking::read(&rows.bodies(job)?))
     }

@@ -112,6 +112,18 @@ pub trait Store: std::fmt::Debug + Send {
     /// program; whatever the disk or the server says.
     fn append(&mut self, entries: &[Entry]) -> Result<Vec<Added>, StoreError>;
 
+    /// The same for entries of `job` that follow from what was known of it: `known` entries. If there are others by now, nothing
+    /// is kept and the answer is none: whoever asked looks again first.
+    ///
+    /// # Errors
+    /// As [`Store::append`].
+    fn append_after(
+        &mut self,
+        job: JobId,
+        known: usize,
+        entries: &[Entry],
+    ) -> Result<Option<Vec<Added>>, StoreError>;
+
     /// All entries of a job, in the order in which they count; none for a job that is not known.
     fn entries(&mut self, job: JobId) -> Result<Vec<Entry>, StoreError>;
 

@@ -20,6 +20,24 @@ pub(crate) fn take(rows: &mut dyn Rows, entries: &[Entry]) -> Result<Vec<Added>,
     added
 }
 
+/// Takes entries in if the job has as many as were `known`, or has these already: a transaction that was lost on its way back
+/// is done again.
+pub(crate) fn take_after(
+    rows: &mut dyn Rows,
+    job: JobId,
+    known: usize,
+    entries: &[Entry],
+) -> Result<Option<Vec<Added>>, StoreError> {
+    let kept = match entries.first() {
+        Some(first) => rows.body(first.id)?.is_some(),
+        None => false,
+    };
+    if !kept && rows.bodies(job)?.len() != known {
+        return Ok(None);
+    }
+    take(rows, entries).map(Some)
+}
+
 /// Jobs whose rows must be folded anew, in the order in which they were first touched: numbers follow it.
 #[derive(Default)]
 pub(crate) struct Touched {

@@ -34,6 +34,7 @@ const STORIES: &[Story] = &[
     ("export", export_story),
     ("changed", changed_story),
     ("waits", waits_story),
+    ("after", after_story),
 ];
 
 #[test]
@@ -89,6 +90,26 @@ fn once_story(store: &mut dyn Store) {
         store.entries(job).unwrap(),
         [both[0].clone(), both[1].clone(), reading(job, 2)]
     );
+}
+
+#[test]
+fn what_follows_from_an_older_state_is_not_kept() {
+    on_sqlite("after", after_story);
+}
+
+fn after_story(store: &mut dyn Store) {
+    let job = job_id(1);
+    store.append(&[taken_in(job, "van", "slow")]).unwrap();
+    let mut after = |known, turn| store.append_after(job, known, &[reading(job, turn)]).unwrap();
+    assert_eq!(after(1, 1), Some(vec![Added::New]));
+    assert_eq!(after(1, 2), None, "somebody wrote since");
+    assert_eq!(
+        after(1, 1),
+        Some(vec![Added::Already]),
+        "the same again is the same"
+    );
+    assert_eq!(after(2, 2), Some(vec![Added::New]));
+    assert_eq!(store.entries(job).unwrap().len(), 3);
 }
 
 #[test]

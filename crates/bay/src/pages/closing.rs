@@ -83,7 +83,10 @@ fn page(held: &Held, typed: &Typed) -> (String, Markup) {
     let closed = held.job.stage == Stage::Closed;
     let main = html! {
         (forms::back(held))
-        @if typed.problem.is_some() && typed.is("reopen") != closed { (forms::told(typed)) }
+        @if typed.problem.is_some() && typed.is("reopen") != closed {
+            (forms::told(typed))
+            @if !typed.get("why").is_empty() { p { "You typed: " strong { (typed.get("why")) } } }
+        }
         @if closed { (reopen(held, typed)) } @else { (close(held, typed)) }
     };
     let title = if closed { "Closed job" } else { "Close job" };
