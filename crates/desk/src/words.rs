@@ -115,13 +115,32 @@ pub fn plainly(circuit: &Circuit, check: &Check) -> String {
         Reads::Resistance => "resistance",
         Reads::Travel => "travel",
         Reads::Speed => "speed",
-        Reads::YesNo => manner(check),
+        Reads::YesNo => match check.method {
+            circuit::Method::Click => "a click",
+            circuit::Method::Swap => "a good part in place",
+            _ => "a look",
+        },
     };
     let at = match check.place {
         Place::Port(port, _) => port.part,
         Place::Part(part) => part,
     };
-    format!("{what} at the {}", part(circuit, at))
+    let of = if check.method == circuit::Method::Swap {
+        "of"
+    } else {
+        "at"
+    };
+    format!("{what} {of} the {}", part(circuit, at))
+}
+
+/// The same with how it is done, unless that is said already: "vacuum at the wastegate actuator, teed in".
+pub fn plainly_how(circuit: &Circuit, check: &Check) -> String {
+    let (plain, how) = (plainly(circuit, check), manner(check));
+    if plain.starts_with(how) {
+        plain
+    } else {
+        format!("{plain}, {how}")
+    }
 }
 
 /// `1 minute`, `2.5 minutes`.

@@ -59,7 +59,8 @@ fn written(block: &Block) -> Markup {
                 tbody { @for row in rows { tr { @for cell in row { td { (words(cell)) } } } } }
             },
             Block::Caution(text) => p.caution { strong { "Caution: " } (text) },
-            Block::Drawing(svg) => div.drawing { (PreEscaped(svg)) },
+            // Wider than a phone: keys move it too.
+            Block::Drawing(svg) => div.drawing tabindex="0" { (PreEscaped(svg)) },
         }
     }
 }
