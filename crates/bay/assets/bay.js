@@ -3,35 +3,62 @@
 
 import { listen } from "./changes.js";
 import { draftKey, draftOf, forget, keepDraft, uuid7 } from "./kept.js";
-import { discard, flush, put, refused, waiting } from "./outbox.js";
+import { discard, flush, post, put, refused, waiting } from "./outbox.js";
 import { pads } from "./pad.js";
-import { catchUp, dress, look, show, words } from "./page.js";
+import { alarm, catchUp, dress, look, show, words } from "./page.js";
 
 const AGAIN_MS = 4000;
+// Letters of a note that stand for it.
+const FEW = 60;
 
-async function submit(event) {
-  const form = event.target.closest("form[data-keep]");
-  if (!form || form.method !== "post" || form.enctype === "multipart/form-data") return;
-  if (form.ariaBusy === "true") return event.preventDefault();
+function submit(event) {
+  const form = event.target.closest("form");
+  const picture = form?.enctype === "multipart/form-data";
+  if (form?.method !== "post" || !(form.dataset.keep || picture)) return;
+  event.preventDefault();
+  if (form.ariaBusy === "true") return;
+  if (picture) send(form, new FormData(form));
+  else enter(form, event.submitter);
+}
+
+async function enter(form, submitter) {
   const body = new URLSearchParams(new FormData(form));
-  if (event.submitter?.name) body.append(event.submitter.name, event.submitter.value);
-  const address = new URL(form.getAttribute("action"), location.href).href;
-  const entry = { address, body: body.toString(), draft: draftKey(form), typed: draftOf(form), what: what(form, event.submitter), page: location.pathname };
+  if (submitter?.name) body.append(submitter.name, submitter.value);
+  const entry = { address: address(form), body: body.toString(), draft: draftKey(form), typed: draftOf(form), what: what(form, submitter), page: location.pathname };
+  // The shop's door would not take it, so it is not sent.
+  if (entry.body.length > Number(document.body.dataset.most)) return alarm(form, words("long"));
   keepDraft(form);
   const key = put(entry);
-  // A browser that keeps nothing sends the form itself.
-  if (!key) return;
-  event.preventDefault();
+  if (!key) return send(form, body);
   busy(form, true);
   tell();
   const done = await flush(key);
   busy(form, false);
   tell();
-  if (done.html !== undefined && !(done.waits && done.status >= 500)) {
-    show(done.html, { own: form, address: done.ok ? done.address : undefined });
-  } else if (!done.waits) look();
+  if (done.html !== undefined && !(done.waits && done.status >= 500)) answered(form, done);
+  else if (!done.waits) look({ anyway: true });
   if (done.waits) another(form, entry);
   catchUp();
+}
+
+// What the browser does not keep is sent at once, or stays in the form.
+async function send(form, body) {
+  busy(form, true);
+  const done = await post({ address: address(form), body });
+  busy(form, false);
+  if (!done) return alarm(form, words("unsent"));
+  if (done.ok && form.dataset.keep) forget(draftKey(form));
+  answered(form, done);
+  catchUp();
+}
+
+const address = (form) => new URL(form.getAttribute("action"), location.href).href;
+
+// The page that the shop answers with. One that only says why not has no form: then the reason goes to what was typed.
+function answered(form, done) {
+  const why = !done.ok && !done.waits && new DOMParser().parseFromString(done.html, "text/html").querySelector("[data-alone]");
+  if (why) alarm(form, why.textContent.trim());
+  else show(done.html, { own: form, address: done.ok ? done.address : undefined });
 }
 
 function busy(form, is) {
@@ -52,7 +79,7 @@ function another(form, entry) {
 // An entry in few words: what was typed or pressed, and what for.
 function what(form, submitter) {
   const { figure, unit, text } = form.elements;
-  const typed = [figure?.value, figure?.value && unit?.value, text?.value].filter(Boolean);
+  const typed = [figure?.value, figure?.value && unit?.value, text?.value.slice(0, FEW)].filter(Boolean);
   const pressed = typed.length > 0 && submitter?.value === "is" ? [] : [submitter?.textContent.trim()];
   const place = form.closest("section, details")?.querySelector("h2, summary") ?? document.querySelector("h1");
   return `${[...pressed, ...typed].filter(Boolean).join(" ")} (${place?.textContent.replace(/\s+/g, " ").trim()})`;

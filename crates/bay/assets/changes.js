@@ -17,7 +17,7 @@ export function listen() {
   if (source && source.readyState !== EventSource.CLOSED && new URL(source.url).pathname === address) return;
   stop();
   const mine = (source = new EventSource(address));
-  mine.addEventListener("changed", look);
+  mine.addEventListener("changed", () => look());
   // Between the page and this moment, or in a gap of the network, something may have happened.
   mine.addEventListener("stands", (event) => {
     if (document.querySelector("[data-events]")?.dataset.entries !== event.data) look();

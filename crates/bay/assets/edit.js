@@ -1,10 +1,16 @@
-// A description as it is typed: its findings underlined and listed, its drawing beside it. The newest text wins.
+// A description as it is typed: its findings underlined and listed, its drawing beside it. The newest text wins. What is
+// typed is kept on the device until the shop has it.
+
+import { forget, read, write } from "./kept.js";
+import { alarm } from "./page.js";
 
 const form = document.getElementById("edit");
 const text = document.getElementById("text");
 const marks = document.getElementById("marks");
 const list = document.getElementById("findings");
 const seen = document.getElementById("seen");
+const note = document.getElementById("note");
+const phone = matchMedia("(max-width: 48rem)");
 const WAIT_MS = 250;
 
 let waiting;
@@ -69,7 +75,7 @@ async function look() {
     const answer = await fetch(form.dataset.look, {
       method: "POST",
       headers: { Accept: "application/json" },
-      body: new URLSearchParams({ name: form.elements.name.value, text: looked }),
+      body: new URLSearchParams({ name: form.elements.name.value, text: looked, narrow: phone.matches }),
     });
     const state = await answer.json();
     if (!answer.ok) {
@@ -77,6 +83,7 @@ async function look() {
     } else if (looked === text.value) {
       tell(state.findings, state.more);
       underline(state.findings);
+      note.textContent = state.note;
       if (state.svg) {
         const svg = new DOMParser().parseFromString(state.svg, "image/svg+xml").documentElement;
         seen.replaceChildren(document.importNode(svg, true));
@@ -84,6 +91,7 @@ async function look() {
       } else {
         // The last drawing stays, paler, until the text is whole again.
         seen.classList.add("old");
+        if (seen.querySelector("svg")) note.textContent = form.dataset.old;
       }
     } else {
       again = true;
@@ -97,6 +105,45 @@ async function look() {
     look();
   }
 }
+
+// ---- what is typed, until the shop has it ------------------------------------------------------------------------------
+
+const { name, before } = form.elements;
+const key = `circuit ${name.defaultValue}`;
+const kept = read(key);
+if (kept && !form.querySelector(".problem") && kept.text !== text.value) {
+  // With the mark of the text that it was made from: the shop notices what others changed since.
+  [name.value, text.value, before.value] = [kept.name, kept.text, kept.before];
+  const told = Object.assign(document.createElement("p"), { className: "aside", textContent: `${form.dataset.found} ` });
+  const leave = Object.assign(document.createElement("button"), { type: "button", className: "plain", textContent: form.dataset.leave });
+  leave.addEventListener("click", () => {
+    forget(key);
+    location.reload();
+  });
+  told.append(leave);
+  form.prepend(told);
+}
+
+form.addEventListener("input", () => write(key, { name: name.value, text: text.value, before: before.value }));
+form.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const button = event.submitter;
+  if (button) button.disabled = true;
+  try {
+    const answer = await fetch(form.action, { method: "POST", body: new URLSearchParams(new FormData(form)) });
+    if (answer.ok) {
+      forget(key);
+      return location.assign(answer.url);
+    }
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    alarm(form, page.querySelector(".problem")?.textContent ?? String(answer.status));
+  } catch {
+    alarm(form, form.dataset.away);
+  }
+  if (button) button.disabled = false;
+});
+
+// ---- as one types ------------------------------------------------------------------------------------------------------
 
 text.addEventListener("input", () => {
   underline([]);

@@ -54,11 +54,11 @@ async function send(own) {
 }
 
 // The answer, or nothing if there was none. An answer that breaks off counts as none.
-async function post(entry) {
+export async function post({ address, body }) {
   try {
-    const answer = await fetch(entry.address, {
+    const answer = await fetch(address, {
       method: "POST",
-      body: new URLSearchParams(entry.body),
+      body: typeof body === "string" ? new URLSearchParams(body) : body,
       headers: { Accept: "text/html" },
       signal: AbortSignal.timeout?.(PATIENCE_MS),
     });

@@ -9,9 +9,17 @@ export function pads() {
   for (const field of document.querySelectorAll("[data-pad]")) pad(field);
 }
 
+// With `data-pad="there"` the pad comes once somebody is at the field: for pages with many figures.
 function pad(field) {
   if (field.dataset.padded) return;
   field.dataset.padded = "yes";
+  if (field.dataset.pad !== "there") return bring(field);
+  if (matchMedia("(pointer: coarse)").matches) field.inputMode = "none";
+  field.addEventListener("focus", () => bring(field), { once: true });
+  if (document.activeElement === field) bring(field);
+}
+
+function bring(field) {
   const finger = matchMedia("(pointer: coarse)").matches;
   const mark = (0.5).toLocaleString(document.documentElement.lang).charAt(1);
   const pad = document.createElement("div");

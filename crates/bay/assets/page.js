@@ -45,6 +45,17 @@ export function show(html, { address, own } = {}) {
 // A count in its words may have changed.
 const name = (summary) => summary.textContent.replace(/\d+/g, "");
 
+// Says at a form why not, and leads there.
+export function alarm(form, words) {
+  form.querySelector(".problem")?.remove();
+  const line = document.createElement("p");
+  line.className = "problem";
+  line.setAttribute("role", "alert");
+  line.textContent = words;
+  form.prepend(line);
+  focus(line);
+}
+
 function focus(element) {
   if (!element) return;
   if (!element.matches("a, button, input, select, textarea, summary")) element.tabIndex = -1;
@@ -103,7 +114,7 @@ function holdOn(form, main) {
   go.textContent = words("go");
   go.addEventListener("click", () => {
     held.remove();
-    look();
+    look({ anyway: true });
   });
   note.append(words("meanwhile"), " ", go);
   held.prepend(note);
@@ -113,8 +124,12 @@ let asked = 0;
 let behind = false;
 let composing = false;
 
-// Looks at the same page anew; later, if an entry is on its way or a letter is being put together.
-export async function look() {
+// A page with a job's record on it says how long that is.
+const entries = (page) => page.querySelector("[data-entries]")?.dataset.entries;
+
+// Looks at the same page anew; later, if an entry is on its way or a letter is being put together. Where the record is as
+// long as what stands here, nothing is exchanged under the finger that taps, unless it is asked for.
+export async function look({ anyway = false } = {}) {
   behind = composing || isSending();
   if (behind) return;
   const [turn, where] = [++asked, location.href];
@@ -123,10 +138,15 @@ export async function look() {
     const html = await answer.text();
     if (!answer.ok || turn !== asked || where !== location.href) return;
     if (composing || isSending()) behind = true;
-    else show(html);
+    else if (anyway || isNews(html)) show(html);
   } catch {
     // No network: what stands here stays.
   }
+}
+
+function isNews(html) {
+  const here = entries(document);
+  return here === undefined || entries(new DOMParser().parseFromString(html, "text/html")) !== here;
 }
 
 // Done with what looking had to wait for.
@@ -143,6 +163,6 @@ document.addEventListener("compositionend", () => {
 addEventListener("popstate", () => {
   if (shown !== location.pathname + location.search) {
     shown = location.pathname + location.search;
-    look();
+    look({ anyway: true });
   }
 });

@@ -67,6 +67,7 @@ fn frame(title: (&str, Option<&str>), nav: Nav, main: (&Markup, Option<&str>)) -
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
             }
             body data-waiting=(said::waiting()) data-refused=(said::refused())
+                data-most=(crate::doors::SMALL) data-long=(said::too_long()) data-unsent=(said::not_sent())
                 data-there=(said::to_its_page()) data-discard=(said::discard())
                 data-meanwhile=(said::meanwhile()) data-go=(said::leave_it()) data-pad=(said::number_pad())
                 data-back=(said::last_digit_back()) data-minus=(said::minus()) data-keys=(said::own_keys()) {

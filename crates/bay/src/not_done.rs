@@ -113,8 +113,11 @@ impl NotDone {
             _ => said::not_taken(),
         };
         let main = html! {
-            p class="problem" role="alert" lang=[english()] { (sentence(&self.what)) }
-            @if let Some(hint) = &self.hint { p lang=[english()] { (sentence(hint)) } }
+            // A page's script takes the reason from here to the form that was sent.
+            div data-alone="yes" {
+                p class="problem" role="alert" lang=[english()] { (sentence(&self.what)) " " }
+                @if let Some(hint) = &self.hint { p lang=[english()] { (sentence(hint)) } }
+            }
             p { a class="button" href=(self.onward.0) { @if self.onward.0 == "/" { (said::to_jobs()) } @else { (lower(self.onward.1)) } } }
         };
         layout_said(&title, Nav::None, &main)

@@ -221,7 +221,7 @@ fn wrong(problem: &Problem) -> Markup {
     html! {
         p class="problem" role="alert" id="wrong" lang=[english()] {
             (problem.message)
-            @if let Some(hint) = &problem.hint { " " (hint) }
+            @if let Some(hint) = &problem.hint { br; (hint) }
         }
     }
 }

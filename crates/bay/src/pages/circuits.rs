@@ -109,7 +109,7 @@ fn entry(circuit: &Circuit, ready: &Ready) -> Markup {
         li class="entry" {
             a class="wide" href={ "/circuits/" (circuit.name) } {
                 strong { (circuit.title) @if circuit.invented { " (invented)" } }
-                span class="aside" { (media(circuit)) ", " (circuit.parts.len()) " parts, " (ready.model.checks().len()) " checks" }
+                span class="aside" { (circuit.name) ": " (media(circuit)) ", " (circuit.parts.len()) " parts, " (ready.model.checks().len()) " checks" }
             }
             p class="aside" {
                 @for code in &circuit.codes { code { (code) } " " }
@@ -154,10 +154,10 @@ fn one(ready: &Ready, text: &str, own: bool) -> Html<String> {
         link rel="stylesheet" href="/assets/learn.css";
         p { @for code in &circuit.codes { code { (code) } " " } (circuit.symptoms.join("; ")) }
         p { (circuit.about) }
-        p {
-            a class="button" href={ "/what-if/" (circuit.name) } { "What if" } " "
-            a class="button plain" href={ "/practice?circuit=" (circuit.name) } { "Practice on it" } " "
-            a class="button plain" href={ "/new?circuit=" (circuit.name) } { "Take a vehicle in on it" } " "
+        p class="row answers" {
+            a class="button" href={ "/what-if/" (circuit.name) } { "What if" }
+            a class="button plain" href={ "/practice?circuit=" (circuit.name) } { "Practice on it" }
+            a class="button plain" href={ "/new?circuit=" (circuit.name) } { "Take a vehicle in on it" }
             a class="button plain" href={ "/circuits/" (circuit.name) "/edit" } { @if own { "Change" } @else { "Copy and change" } }
         }
         figure class="drawing narrow" { (PreEscaped(svg(ready, Some(WIDTHS.0), true))) }

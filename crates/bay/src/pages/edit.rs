@@ -19,8 +19,8 @@ use std::sync::Arc;
 const DRAWN: usize = 120;
 /// Findings listed; a text with more is told how many.
 const LISTED: usize = 100;
-/// Width of the drawing in drawing units, one a pixel.
-const WIDTH: u32 = 560;
+/// Widths of the drawing in drawing units, one a pixel: on a phone held upright, and beside the text.
+const WIDTHS: (u32, u32) = (356, 560);
 
 /// What is sent.
 #[derive(Debug, Default, Deserialize)]
@@ -30,6 +30,8 @@ pub(crate) struct Sent {
     text: String,
     /// The mark of the text that was changed.
     before: String,
+    /// Whether the drawing is for a phone.
+    narrow: bool,
 }
 
 /// A text looked at.
@@ -69,11 +71,12 @@ pub(crate) async fn look(
         )
         .hint("a circuit of five hundred parts takes a fifth of that"));
     }
-    let looked = tokio::task::spawn_blocking(move || looked(&sent.name, &sent.text, &shop.shelf()));
+    let looked =
+        tokio::task::spawn_blocking(move || looked(&sent.name, &sent.text, &shop.shelf(), sent.narrow));
     looked.await.map(Json).map_err(|_| NotDone::broken())
 }
 
-fn looked(name: &str, text: &str, shelf: &Shelf) -> Looked {
+fn looked(name: &str, text: &str, shelf: &Shelf, narrow: bool) -> Looked {
     // A browser sends line ends as CR LF and counts each as one.
     let text = text.replace("\r\n", "\n");
     let Loaded {
@@ -97,7 +100,7 @@ fn looked(name: &str, text: &str, shelf: &Shelf) -> Looked {
             let style = Style {
                 title: false,
                 legend: false,
-                width: Some(WIDTH),
+                width: Some(if narrow { WIDTHS.0 } else { WIDTHS.1 }),
                 sheet: Sheet::Outside,
                 natural: true,
                 ..Style::default()
@@ -167,15 +170,10 @@ pub(crate) async fn edit(
         let sent = if own {
             Sent {
                 before: shelf::mark(&text),
-                name,
-                text,
+                ..Sent::new(name, text)
             }
         } else {
-            Sent {
-                name: format!("our-{name}"),
-                text,
-                before: String::new(),
-            }
+            Sent::new(format!("our-{name}"), text)
         };
         layout(
             "Change a circuit",
@@ -215,11 +213,14 @@ pub(crate) async fn keep(
 
 /// The text between its findings and its drawing.
 pub(crate) fn form(sent: &Sent, shelf: &Shelf, problem: Option<&NotDone>) -> Markup {
-    let looked = looked(&sent.name, &sent.text, shelf);
+    let looked = looked(&sent.name, &sent.text, shelf, sent.narrow);
     html! {
         link rel="stylesheet" href="/assets/learn.css";
         script type="module" src="/assets/edit.js" {}
-        form id="edit" method="post" action="/circuits" data-look="/circuits/look" data-none="Nothing to complain of." data-line="line" {
+        form id="edit" method="post" action="/circuits" data-look="/circuits/look" data-none="Nothing to complain of." data-line="line"
+            data-old="Drawn as it was before the errors."
+            data-away="The shop does not answer. What you typed is kept on this device; press again later."
+            data-found="What was typed here last is still here." data-leave="Take the kept text instead" {
             @if let Some(problem) = problem { (problem.told()) }
             input type="hidden" name="before" value=(sent.before);
             label for="name" { "Name: small letters, digits, hyphens" }
@@ -245,7 +246,8 @@ pub(crate) fn form(sent: &Sent, shelf: &Shelf, problem: Option<&NotDone>) -> Mar
                         } }
                         @if looked.findings.is_empty() { li { "Nothing to complain of." } }
                     }
-                    figure class="drawing" id="seen" { @if let Some(svg) = &looked.svg { (PreEscaped(svg)) } @else { p class="aside" { (looked.note) } } }
+                    figure class="drawing" id="seen" { @if let Some(svg) = &looked.svg { (PreEscaped(svg)) } }
+                    p class="aside" id="note" { (looked.note) }
                 }
             }
         }
@@ -258,7 +260,7 @@ impl Sent {
         Self {
             name,
             text,
-            before: String::new(),
+            ..Self::default()
         }
     }
 }

@@ -247,5 +247,5 @@ pub(crate) fn choose() -> Markup {
 
 /// The way back to the job.
 pub(crate) fn back(held: &Held) -> Markup {
-    html! { p { a href={ "/jobs/" (held.number) } { (super::job::title(held)) } } }
+    html! { p { a class="more" href={ "/jobs/" (held.number) } { (super::job::title(held)) } } }
 }

@@ -106,7 +106,7 @@ pub(crate) async fn joint(
             h2 { (said::checks_here()) }
             (checks(held, &case, &outlook, &here))
         };
-        Ok((said::joint(), main))
+        Ok((format!("{} {joint}", said::joint()), main))
     };
     forms::show(&shop, &visitor, number, layout_said, page).await
 }
@@ -119,7 +119,7 @@ fn checks(held: &Held, case: &Case, outlook: &Outlook, here: &[&NextCheck]) -> M
         @for next in here {
             @let check = &case.model.checks()[next.check];
             section class="card" {
-                h3 lang=[english()] { (words::plainly(circuit, check)) @if check.reads != Reads::YesNo { ", " (words::manner(check)) } }
+                h3 lang=[english()] { @if check.reads == Reads::YesNo { (words::plainly(circuit, check)) } @else { (words::plainly_how(circuit, check)) } }
                 p class="aside" {
                     (lower(words::condition(circuit, check))) "; " (lower(words::minutes(next.minutes)))
                     "; " (said::cost_if_first(format!("{:.0}", next.cost)))

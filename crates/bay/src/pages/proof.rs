@@ -143,7 +143,7 @@ fn page(held: &Held, typed: &Typed, units: Units) -> Result<(String, Markup), Pr
                 }
             }
         }
-        @if open { (more(held, typed)) } @else {
+        @if open { (more(held, &case, typed)) } @else {
             p { a href={ "/jobs/" (held.number) "/repair" } { "To the repair" } }
         }
         (watch(held, typed, open))
@@ -171,7 +171,7 @@ fn check(held: &Held, case: &Case, row: &ToProve, typed: &Typed, open: bool) -> 
     let name = format!("proof {}", check.id);
     html! {
         section class="card" {
-            h3 { (words::plainly(circuit, check)) ", " (words::manner(check)) @if row.done { " " span class="stage" { "done, good" } } }
+            h3 { (words::plainly_how(circuit, check)) @if row.done { " " span class="stage" { "done, good" } } }
             @for caution in how::cautions(circuit, check) {
                 p class="caution" { strong { (caution.hazard) } " " (caution.precaution) }
             }
@@ -191,7 +191,7 @@ fn check(held: &Held, case: &Case, row: &ToProve, typed: &Typed, open: bool) -> 
                         }
                     } @else {
                         div class="row" {
-                            input name="figure" inputmode="decimal" autocomplete="off" value=(typed.kept(&name, "figure", ""))
+                            input name="figure" inputmode="decimal" autocomplete="off" data-pad="there" value=(typed.kept(&name, "figure", ""))
                                 aria-label={ "What the " (check.instrument.word()) " shows now" };
                             (unit(case, check.reads, typed.kept(&name, "unit", "")))
                         }
@@ -218,11 +218,21 @@ fn unit(case: &Case, reads: Reads, chosen: &str) -> Markup {
     }
 }
 
+/// Whether a proof is of a check that the circuit has; else it is a road test, in somebody's words.
+fn is_check(case: &Case, name: &str) -> bool {
+    case.model.checks().iter().any(|check| check.id == name)
+}
+
 /// The road test, and a proof by hand.
-fn more(held: &Held, typed: &Typed) -> Markup {
+fn more(held: &Held, case: &Case, typed: &Typed) -> Markup {
     html! {
         section class="card" {
             h2 { "Road test, as the complaint was" }
+            ul class="plain" {
+                @for drive in held.job.proofs.iter().filter(|proof| !is_check(case, &proof.check)) {
+                    li { strong { @if drive.good { "Good" } @else { "Not good" } } ": " (drive.check) }
+                }
+            }
             p class="caution" { "One drives and another reads: no look at an instrument at the wheel (common practice, no source)." }
             (form(held, PLACE, "road", typed, &html! {
                 (forms::choose())

@@ -91,7 +91,7 @@ fn device(facts: &ShopFacts, who: &str, units: Units) -> Markup {
         people.push((who, who));
     }
     let systems = [
-        (UnitSystem::Trade, "vacuum in inHg, all else metric"),
+        (UnitSystem::Trade, "vacuum in inHg, else metric"),
         (UnitSystem::Metric, "metric, pressures in kPa"),
         (UnitSystem::Si, "SI units without prefixes"),
     ];

@@ -53,6 +53,12 @@ catalogue! {
         "Guardado en este dispositivo hasta que el taller responda: {{n}}.";
     refused: "Not taken:", "Nicht angenommen:", "No aceptado:";
     to_its_page: "To its page", "Zu seiner Seite", "A su página";
+    too_long: "Too long to send: the shop takes a megabyte at a time. Nothing was sent; what is typed stays here.",
+        "Zu lang zum Senden: Die Werkstatt nimmt ein Megabyte auf einmal. Nichts wurde gesendet; was getippt ist, bleibt hier.",
+        "Demasiado largo para enviarlo: el taller recibe un megabyte cada vez. No se envió nada; lo escrito se queda aquí.";
+    not_sent: "The shop does not answer, and this browser does not keep this. Leave the page open and send it again.",
+        "Die Werkstatt antwortet nicht, und dieser Browser hebt dies nicht auf. Die Seite offen lassen und noch einmal senden.",
+        "El taller no responde y este navegador no guarda esto. Deje la página abierta y envíelo otra vez.";
     discard: "Discard", "Verwerfen", "Descartar";
     meanwhile: "Meanwhile others went on; what you are typing here is kept.",
         "Inzwischen haben andere weitergemacht; was hier getippt wird, bleibt.",

@@ -10,7 +10,7 @@ use crate::not_done::NotDone;
 use crate::shop::Shop;
 use axum::Form;
 use axum::extract::{Path, Query, State};
-use axum::response::{Html, Redirect};
+use axum::response::{Html, IntoResponse as _, Redirect, Response};
 use circuit::{Check, PartId, Place};
 use desk::show::Units;
 use desk::{how, words};
@@ -38,15 +38,21 @@ pub(crate) struct Wanted {
 
 /// `GET /practice`
 pub(crate) async fn ask(State(shop): State<Arc<Shop>>, Query(wanted): Query<Wanted>) -> Html<String> {
+    first(&shop, &wanted, None)
+}
+
+/// Where one begins, with what was chosen before if it was not taken.
+fn first(shop: &Shop, wanted: &Wanted, problem: Option<&NotDone>) -> Html<String> {
     let main = html! {
         link rel="stylesheet" href="/assets/learn.css";
         p { "A made-up vehicle comes in with a complaint. Something is wrong with it, in a world that is not quite what the model says. Measure, renew, and see \
              at the end what others would have paid on the same vehicle." }
         form method="post" action="/practice" {
+            @if let Some(problem) = problem { (problem.told()) }
             label for="circuit" { "Circuit" }
             select id="circuit" name="circuit" {
                 option value="" { "any" }
-                @for name in circuits::names(&shop) {
+                @for name in circuits::names(shop) {
                     option value=(name) selected[wanted.circuit == name] { (name.replace('-', " ")) }
                 }
             }
@@ -59,10 +65,14 @@ pub(crate) async fn ask(State(shop): State<Arc<Shop>>, Query(wanted): Query<Want
 }
 
 /// `POST /practice`
-pub(crate) async fn begin(
-    State(shop): State<Arc<Shop>>,
-    Form(wanted): Form<Wanted>,
-) -> Result<Redirect, NotDone> {
+pub(crate) async fn begin(State(shop): State<Arc<Shop>>, Form(wanted): Form<Wanted>) -> Response {
+    match begun(&shop, &wanted) {
+        Ok(id) => Redirect::to(&format!("/practice/{id}")).into_response(),
+        Err(problem) => (problem.status(), first(&shop, &wanted, Some(&problem))).into_response(),
+    }
+}
+
+fn begun(shop: &Shop, wanted: &Wanted) -> Result<Uuid, NotDone> {
     let seed = match wanted.seed.trim() {
         "" => 1 + Uuid::now_v7().as_u64_pair().1 % SEEDS,
         text => text.parse().map_err(|_| {
@@ -78,14 +88,11 @@ pub(crate) async fn begin(
             .and_then(|index| all.get(index));
         chosen.map_or_else(String::new, |shipped| shipped.name.to_owned())
     } else {
-        wanted.circuit
+        wanted.circuit.clone()
     };
-    let (text, _) = circuits::whole(&shop, &name)?;
+    let (text, _) = circuits::whole(shop, &name)?;
     circuits::ready(&name, &text)?;
-    Ok(Redirect::to(&format!(
-        "/practice/{}",
-        sitting::begin(name, text, seed)
-    )))
+    Ok(sitting::begin(name, text, seed))
 }
 
 /// Where one looks.

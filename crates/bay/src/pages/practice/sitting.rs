@@ -80,7 +80,8 @@ pub(crate) fn change(id: Uuid, change: impl FnOnce(&mut Sitting)) -> Result<Sitt
     let Some(at) = all.iter().position(|sitting| sitting.id == id) else {
         return Err(
             NotDone::new(StatusCode::NOT_FOUND, "this practice job is not held any more")
-                .hint("practice is kept for half a day, and until the program stops; begin another"),
+                .hint("practice is kept for half a day, and until the program stops; begin another")
+                .onward("/practice", "Begin another"),
         );
     };
     let mut sitting = all.remove(at);

@@ -157,13 +157,15 @@ fn drawing(ready: &Ready, asked: &Asked, read: &[WhatIf], width: u32) -> String 
     for set in &asked.set {
         let name = circuit.fault_spec(set.fault).name;
         let graded = circuit.fault_spec(set.fault).severity;
-        let bad = graded.map_or_else(String::new, |spec| {
-            format!(" {}", Units::severity(&spec, set.severity, set.severity))
-        });
+        // Both do not fit beside a part of usual width; which fault it is stands above the drawing.
+        let note = graded.map_or_else(
+            || name.to_owned(),
+            |spec| Units::severity(&spec, set.severity, set.severity),
+        );
         notes.parts.push(PartNote {
             part: set.fault.part,
             share: None,
-            text: Some(format!("{name}{bad}")),
+            text: Some(note),
         });
         notes.highlight.get_or_insert(Place::Part(set.fault.part));
     }
