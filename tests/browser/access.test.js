@@ -6,63 +6,59 @@ import { after, before, test } from "node:test";
 import axe from "axe-core";
 import { inTheLog } from "./lib/bench.js";
 import { device, LAPTOP, openBrowser, PHONE, picture } from "./lib/browser.js";
+import { furnish, TEE, unseen } from "./lib/pages.js";
 import { openShop } from "./lib/shop.js";
 
 const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 // An experimental rule of axe-core: the link of a part in the drawing holds the lettering of its ports, which its name leaves
 // out; whoever speaks to the page says the link "About ..." below.
 const LEFT_OUT = { "label-content-name-mismatch": { enabled: false } };
-const TEE = "tee:valve.source@idle";
 // Height and width of a target, CSS pixels; WCAG 2.2 asks for 24 (2.5.8), a glove for more.
 const TARGET = 48;
 
-const PAGES = {
-  jobs: "/",
-  intake: "/new",
-  devices: "/devices",
-  "nothing here": "/nothing",
-  job: "/jobs/1",
-  "all checks": "/jobs/1/checks",
-  card: `/jobs/1/checks/${TEE}`,
-  "card for ohms": "/jobs/1/checks/ohms:valve@off",
-  part: "/jobs/1/parts/source-hose",
-  joint: "/jobs/1/joints/valve.source",
-  "job just begun": "/jobs/2",
-  "job closed": "/jobs/3",
-};
-
 let browser;
 let shop;
+let pages;
 before(async () => {
   browser = await openBrowser();
-  shop = await openShop();
-  await shop.takeIn();
-  await shop.say("read", "1", `${TEE} = 2 inHg`);
-  await shop.takeIn();
-  await shop.takeIn();
-  await shop.say("close", "3", "--nothing-wrong");
+  shop = await openShop({ network: true });
+  pages = await furnish(shop);
 });
 after(async () => {
   await browser?.close();
   await shop?.close();
 });
 
-// Shows everything that is folded away.
-const unfold = (page) => page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
+// Run in the page: everything that is folded away is shown; and folded again.
+function unfold() {
+  for (const details of document.querySelectorAll("details:not([open])")) {
+    details.open = true;
+    details.dataset.unfolded = "yes";
+  }
+}
+
+function fold() {
+  for (const details of document.querySelectorAll("details[data-unfolded]")) details.open = false;
+}
+
+test("every page that the bay has is looked at here", async () => {
+  assert.deepEqual(await unseen(pages), []);
+});
 
 for (const [size, how] of [["phone", PHONE], ["laptop", LAPTOP]]) {
   for (const colorScheme of ["light", "dark"]) {
     test(`axe-core finds nothing, on a ${size} in the ${colorScheme}`, async () => {
       const { page, context } = await device(browser, shop, { ...how, colorScheme });
       const found = [];
-      for (const [name, address] of Object.entries(PAGES)) {
+      for (const [name, address] of Object.entries(pages)) {
         await page.goto(address);
-        await unfold(page);
+        await page.evaluate(unfold);
         await page.evaluate(axe.source);
         const { violations } = await page.evaluate((how) => globalThis.axe.run(document, how), { runOnly: WCAG, rules: LEFT_OUT });
         for (const { id, help, nodes } of violations) {
           found.push(`${name}: ${id}: ${help}: ${nodes.map((node) => node.html).slice(0, 3).join(" | ")}`);
         }
+        await page.evaluate(fold);
         await picture(page, `access-${size}-${colorScheme}-${name.replaceAll(" ", "-")}`);
       }
       assert.deepEqual(found, []);
@@ -74,9 +70,9 @@ for (const [size, how] of [["phone", PHONE], ["laptop", LAPTOP]]) {
 test("every target is large enough for a finger in a glove, and nothing sticks out of a phone", async () => {
   const { page, context } = await device(browser, shop, PHONE);
   const small = [];
-  for (const [name, address] of Object.entries(PAGES)) {
+  for (const [name, address] of Object.entries(pages)) {
     await page.goto(address);
-    await unfold(page);
+    await page.evaluate(unfold);
     small.push(...(await page.evaluate(tooSmall, TARGET)).map((target) => `${name}: ${target}`));
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     if (wide > 0) small.push(`${name}: ${wide} px wider than the phone`);

@@ -6,6 +6,20 @@ export async function tap(page, target) {
   else await target.click();
 }
 
+// Taps a field and types on the keys that the device brings up; what stood there goes.
+export async function type(page, field, words) {
+  await tap(page, field);
+  await field.selectText();
+  await page.keyboard.press("Delete");
+  await page.keyboard.type(words);
+}
+
+// Taps what leads to another page and waits until its heading stands there.
+export async function onward(page, target, heading) {
+  await tap(page, target);
+  await page.getByRole("heading", { level: 1, name: heading }).waitFor();
+}
+
 // Types a figure on the page's number pad, as its language calls it.
 export async function onThePad(page, figure, called = "Number pad") {
   const pad = page.getByRole("group", { name: called });

@@ -12,8 +12,10 @@ export const LAPTOP = { viewport: { width: 1280, height: 800 } };
 
 const pictures = process.env.HALFSPLIT_PICTURES ?? new URL("../../../target/browser/", import.meta.url).pathname;
 
-export async function openBrowser() {
+// `bars`: with bars to scroll that take room, as many desktops have them.
+export async function openBrowser({ bars = false } = {}) {
   return chromium.launch({
+    ignoreDefaultArgs: bars ? ["--hide-scrollbars"] : [],
     executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
     args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
   });

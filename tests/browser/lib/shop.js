@@ -13,17 +13,21 @@ const run = promisify(execFile);
 // A vehicle that does not exist, on the circuit of the demo, at the demo's height.
 const INVENTED = ["--circuit", "vacuum-variable-geometry", "--altitude", "1600 m", "--vehicle", "grey estate", "--complaint", "no power uphill", "--invented"];
 
-export async function openShop() {
+// `network`: with a door for the shop's network too, as an address that others reach has one.
+export async function openShop({ network = false } = {}) {
   const folder = await mkdtemp(join(tmpdir(), "halfsplit-browser-"));
   const database = join(folder, "shop.sqlite");
   const environment = { ...process.env, HOME: folder, XDG_CONFIG_HOME: folder, XDG_DATA_HOME: folder, XDG_STATE_HOME: folder };
   const say = async (...words) => (await run(program, ["job", ...words, "--database", database], { env: environment })).stdout;
-  const serving = await serve(database, environment);
+  const serving = await serve(database, environment, network ? "0.0.0.0:0" : "127.0.0.1:0");
   return {
     address: serving.address,
+    folder,
+    // Sends a form, as a page without scripts does; the address that it leads to.
+    send: (path, fields) => send(serving.address + path, fields),
     // The same shop's command line, as somebody at another machine would use it.
     say,
-    takeIn: () => say("new", ...INVENTED),
+    takeIn: (...more) => say("new", ...INVENTED, ...more),
     // What is written in the shop, each entry as it is kept.
     record: async () => (await say("export")).split("\n").filter(Boolean).map((line) => JSON.parse(line).entry).filter(Boolean),
     async close() {
@@ -34,8 +38,14 @@ export async function openShop() {
   };
 }
 
-async function serve(database, environment) {
-  const child = spawn(program, ["serve", "--listen", "127.0.0.1:0", "--no-browser", "--database", database], {
+async function send(address, fields) {
+  const answer = await fetch(address, { method: "POST", body: new URLSearchParams(fields), redirect: "manual" });
+  if (answer.status !== 303) throw new Error(`${address}: ${answer.status}: ${await answer.text()}`);
+  return answer.headers.get("location");
+}
+
+async function serve(database, environment, listen) {
+  const child = spawn(program, ["serve", "--listen", listen, "--no-browser", "--database", database], {
     env: environment,
     stdio: ["ignore", "pipe", "inherit"],
   });
