@@ -1,7 +1,7 @@
 //! Readings as evidence: how likely each is where the truth is known.
 
 use crate::instrument::{Accuracy, MISREADING, ToolError};
-use circuit::{Check, Instrument, Reads};
+use circuit::{AccuracyClass, Check, Reads};
 use numerics::{normal_cdf, normal_density};
 
 /// What was recorded of a check.
@@ -26,8 +26,17 @@ pub struct Observation {
     pub check: usize,
     /// What was read.
     pub outcome: Outcome,
-    /// Name of the instrument if it is not the usual one of its sort: readings with the same name share one error.
-    pub instrument: Option<String>,
+    /// The instrument if it is not the usual one of its sort: readings with the same name share one error.
+    pub instrument: Option<NamedInstrument>,
+}
+
+/// An instrument that has a name.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NamedInstrument {
+    /// It.
+    pub name: String,
+    /// How right it is; without it, as such instruments usually are. What was said last of a name counts for all its readings.
+    pub class: Option<AccuracyClass>,
 }
 
 /// A reading made ready: its error model and which instrument it was taken with.
@@ -45,9 +54,8 @@ pub(crate) struct Prepared {
 }
 
 impl Prepared {
-    /// The outcome of `check`, read with an `instrument` that has the index `tool` among those in use.
-    pub(crate) fn new(check: usize, outcome: Outcome, instrument: Instrument, tool: usize) -> Self {
-        let accuracy = Accuracy::of(instrument);
+    /// The outcome of `check`, read with an instrument of this `accuracy` that has the index `tool` among those in use.
+    pub(crate) fn new(check: usize, outcome: Outcome, accuracy: Accuracy, tool: usize) -> Self {
         let peak = peak(&accuracy, outcome);
         Self {
             check,

@@ -5,7 +5,7 @@
 //! ASME B40.100 grade B, 3-2-3 % of span. Meters: ±(0.5 % + 2 digits) volts, ±(1 % + 3 digits) ohms, clamp 2 to 3 %, from
 //! common practice.
 
-use circuit::Instrument;
+use circuit::{AccuracyClass, Instrument};
 use numerics::normal_cdf;
 
 /// Share of readings that are grossly wrong: misread, wrong hose, wrong range, typed wrongly.
@@ -29,6 +29,9 @@ const TAIL_STEPS: usize = 14;
 const TAIL_STEP: f64 = 0.08;
 /// How fast the tail grows: a gauge that has fallen reads 10 to 30 % off. From memory.
 const TAIL_SCALE: f64 = 0.25;
+
+/// Least deviation of a factor, so that the best instrument too may have fallen. Our own choice.
+const LEAST_SCALE: f64 = 0.000_5;
 
 /// One instrument's own error: shown = true · (1 + factor) + zero, SI.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -92,6 +95,26 @@ impl Accuracy {
             Instrument::Tachometer => linear(0.005, 0.0, 0.05, 0.03, (0.0, 10.0)),
             Instrument::ModuleData => linear(0.0, 0.0, 0.6e3, 0.005, (0.0, 300.0e3)),
             Instrument::Senses => linear(0.0, 0.0, 0.0, 0.0, (0.0, 1.0)),
+        }
+    }
+
+    /// The error model of an `instrument` whose limits of error are known.
+    ///
+    /// Limits become deviations as limit/√3. Of what stays the same along the scale half is the instrument's own zero, half
+    /// changes from reading to reading; what the needle, the hand and the model scatter remains whatever the class.
+    pub fn by(instrument: Instrument, class: &AccuracyClass) -> Self {
+        let usual = Self::of(instrument);
+        let half = 0.5 * class.fixed().si() / 3_f64.sqrt();
+        let span = class.span().map(quantity::Quantity::si);
+        // The divisions of a dial are as many as the usual one's.
+        let needle = span.map_or(1.0, |span| span / usual.range.1);
+        let least = if usual.scale > 0.0 { LEAST_SCALE } else { 0.0 };
+        Self {
+            scale: (class.of_reading().si() / 3_f64.sqrt()).max(least),
+            zero: half,
+            noise: (needle * usual.noise).max(half),
+            range: span.map_or(usual.range, |span| (usual.range.0, span)),
+            ..usual
         }
     }
 

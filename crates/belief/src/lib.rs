@@ -24,7 +24,7 @@ mod uncertain;
 
 pub use belief::{Belief, Effort, Known, Surroundings, Suspect};
 pub use deck::{Card, Deck, Hand};
-pub use evidence::{Observation, Outcome, likelihood};
+pub use evidence::{NamedInstrument, Observation, Outcome, likelihood};
 pub use expect::{Expected, expect, reading};
 pub use explain::{Fit, Reason};
 pub use instrument::{Accuracy, MISREADING, ToolError};

@@ -1,6 +1,6 @@
 //! The instruments in use, and the likelihood of one sample's readings as they come in.
 
-use crate::evidence::{Observation, Prepared, relative_likelihood};
+use crate::evidence::{NamedInstrument, Observation, Prepared, relative_likelihood};
 use crate::instrument::{Accuracy, ToolError};
 use circuit::{Check, Instrument};
 
@@ -27,27 +27,32 @@ impl Toolbox {
             toolbox.add(check.instrument, None);
         }
         for observation in observations {
-            toolbox.add(
-                checks[observation.check].instrument,
-                observation.instrument.clone(),
-            );
+            if let Some(named) = &observation.instrument {
+                toolbox.add(checks[observation.check].instrument, Some(named));
+            }
         }
         toolbox
     }
 
-    fn add(&mut self, instrument: Instrument, name: Option<String>) {
-        if self
-            .tools
-            .iter()
-            .all(|tool| tool.instrument != instrument || tool.name != name)
-        {
-            let accuracy = Accuracy::of(instrument);
-            self.tools.push(Tool {
-                instrument,
-                name,
-                accuracy,
-                errors: accuracy.errors(),
-            });
+    fn add(&mut self, instrument: Instrument, named: Option<&NamedInstrument>) {
+        let name = named.map(|named| named.name.as_str());
+        let class = named.and_then(|named| named.class.as_ref());
+        let accuracy = class.map_or_else(
+            || Accuracy::of(instrument),
+            |class| Accuracy::by(instrument, class),
+        );
+        let tool = || Tool {
+            instrument,
+            name: name.map(str::to_owned),
+            accuracy,
+            errors: accuracy.errors(),
+        };
+        let known = self.tools.iter().position(|tool| tool.is(instrument, name));
+        match known {
+            None => self.tools.push(tool()),
+            // It is one instrument still.
+            Some(index) if class.is_some() => self.tools[index] = tool(),
+            Some(_) => {}
         }
     }
 
@@ -57,21 +62,25 @@ impl Toolbox {
 
     /// Index of an instrument.
     pub(crate) fn index(&self, instrument: Instrument, name: Option<&str>) -> usize {
-        let found = self
-            .tools
-            .iter()
-            .position(|tool| tool.instrument == instrument && tool.name.as_deref() == name);
+        let found = self.tools.iter().position(|tool| tool.is(instrument, name));
         found.unwrap_or_default()
     }
 
     pub(crate) fn prepare(&self, checks: &[Check], observation: &Observation) -> Prepared {
-        let instrument = checks[observation.check].instrument;
+        let name = observation.instrument.as_ref().map(|named| named.name.as_str());
+        let tool = self.index(checks[observation.check].instrument, name);
         Prepared::new(
             observation.check,
             observation.outcome,
-            instrument,
-            self.index(instrument, observation.instrument.as_deref()),
+            self.tools[tool].accuracy,
+            tool,
         )
+    }
+}
+
+impl Tool {
+    fn is(&self, instrument: Instrument, name: Option<&str>) -> bool {
+        self.instrument == instrument && self.name.as_deref() == name
     }
 }
 
@@ -198,7 +207,7 @@ mod tests {
                     _ => Outcome::Under(value * off),
                 };
                 let truth = if balance == 0 { f64::NAN } else { value };
-                (Prepared::new(0, outcome, instrument, tool), truth)
+                (Prepared::new(0, outcome, Accuracy::of(instrument), tool), truth)
             },
         )
     }

@@ -73,6 +73,7 @@ codes! {
     VALUE_EXPECTED "C074" "This check reads a quantity; a yes or no was given.";
     IMPOSSIBLE "C075" "No instrument can have shown this: a negative resistance, an absolute pressure below nothing, a vacuum deeper than the air is heavy.";
     TWO_BAROMETERS "C076" "Altitude and barometer are both given. A barometer that was read says all that the altitude could.";
+    ACCURACY "C077" "The accuracy of an instrument cannot be read. A dial has a class and a span, as `class 1.6 of 4 bar`; a meter has a share of the reading and digits, as `0.5 % + 2 digits`.";
     MADE_OF_ITSELF "C080" "A composed kind is made of itself, directly or through others, so it could never be put together.";
     TOO_DEEP "C081" "A composed kind is made of composed kinds that are made of composed kinds, and so on, further than any vehicle is.";
     KIND_TAKEN "C082" "A composed kind has the name of a shipped one. Every kind has a name of its own.";

@@ -4,6 +4,7 @@
 //! plain data ([`KindSpec`], handed in as a [`Catalogue`]), but no law of physics and no probability beyond the
 //! shares an author writes.
 
+mod accuracy;
 mod amount;
 mod bundle;
 mod check;
@@ -17,6 +18,7 @@ mod read;
 mod readings;
 mod sheet;
 
+pub use accuracy::{AccuracyClass, ClassError};
 pub use bundle::{Bundle, bundle};
 pub use check::{Check, Instrument, Method, Place, Reads};
 pub use codes::explain;

@@ -1,7 +1,8 @@
 //! Reading a readings file: what was recorded of the checks on a circuit.
 
+use crate::accuracy::AccuracyClass;
 use crate::amount::{Wanted, amount, culprit, unreadable};
-use crate::check::{Check, Reads};
+use crate::check::{Check, Instrument, Reads};
 use crate::check_id;
 use crate::codes;
 use crate::fields::{Field, Fields};
@@ -32,6 +33,8 @@ pub struct ReadingEntry {
     pub value: ReadingValue,
     /// Another instrument of the same sort, by name; `None`: the usual one.
     pub instrument: Option<String>,
+    /// How right that instrument is, if it was said.
+    pub accuracy: Option<AccuracyClass>,
     /// Of the reading's header.
     pub span: Span,
     /// Of what was read.
@@ -76,6 +79,7 @@ const DEEPEST: f64 = 112e3;
 /// check = "deadhead:valve.source@idle"
 /// value = "21.5 inHg"                     # or bound = "> 20 inHg", or answer = "yes", "no", "not done"
 /// instrument = "second gauge"             # if it was not the usual one
+/// accuracy = "class 1.6"                  # how right that one is, if it is not as such instruments usually are
 /// ```
 pub fn read_readings(text: &str, circuit: &Circuit, checks: &[Check]) -> ReadingsFile {
     let (mut sheet, root) = Sheet::parse(text);
@@ -170,17 +174,66 @@ fn entry(
         .filter_map(|key| fields.take(key))
         .collect();
     let instrument = fields.take("instrument").and_then(|field| field.words(sheet));
-    fields.finish(sheet, &["check", "value", "bound", "answer", "instrument"]);
+    let written = fields.take("accuracy");
+    fields.finish(
+        sheet,
+        &["check", "value", "bound", "answer", "instrument", "accuracy"],
+    );
     let said = one_of(sheet, &said, span)?;
     let check = check?;
+    let accuracy = match &written {
+        Some(field) => Some(accuracy(
+            sheet,
+            field,
+            checks[check].instrument,
+            instrument.is_some(),
+        )?),
+        None => None,
+    };
     let value = reading(sheet, &said, checks[check].reads)?;
     Some(ReadingEntry {
         check,
         value,
         instrument,
+        accuracy,
         span,
         value_span: said.span,
     })
+}
+
+/// How right the named instrument is.
+fn accuracy(
+    sheet: &mut Sheet<'_>,
+    field: &Field<'_>,
+    instrument: Instrument,
+    named: bool,
+) -> Option<AccuracyClass> {
+    if !named {
+        let found = Diagnostic::error(
+            codes::MISSING_KEY,
+            field.key_span,
+            "`accuracy` is that of an instrument with a name",
+        );
+        sheet.push(
+            found
+                .labelled("of which one?")
+                .hint("add `instrument = \"second gauge\"`"),
+        );
+        return None;
+    }
+    let text = field.text(sheet)?;
+    match AccuracyClass::read(text.text, instrument) {
+        Ok(class) => Some(class),
+        Err(error) => {
+            let found = Diagnostic::error(codes::ACCURACY, field.span, error.to_string());
+            sheet.push(
+                found
+                    .labelled("no accuracy of this instrument")
+                    .hint(error.hint()),
+            );
+            None
+        }
+    }
 }
 
 /// The one thing a reading says.

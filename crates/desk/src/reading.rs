@@ -5,10 +5,11 @@ use crate::cautions::unread;
 use crate::desk::Held;
 use crate::how;
 use crate::problem::Problem;
+use crate::shop::ShopFacts;
 use circuit::Caution;
 use diag::Diagnostic;
 use engine::Model;
-use job::{Event, Said};
+use job::{Event, Said, With};
 
 /// One reading as it was said.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,17 +45,21 @@ pub fn said(what: &str) -> Said {
     }
 }
 
-/// Tries that readings can be understood beside those of the job. `minutes` were spent on all of them together.
+/// Tries that readings can be understood beside those of the job. `instrument` is what all of them were read with, if it was
+/// not the usual one: one of the shop's own is as right as the shop says, any other name as such instruments usually are.
+/// `minutes` were spent on all of them together.
 ///
 /// # Errors
 /// One of them cannot be understood.
 pub fn note(
     held: &Held,
     model: &Model,
+    facts: &ShopFacts,
     readings: &[Reading],
     instrument: Option<&str>,
     minutes: Option<f64>,
 ) -> Result<Noted, Problem> {
+    let instrument = instrument.map(str::trim).filter(|name| !name.is_empty());
     let mut noted = Noted {
         events: Vec::new(),
         text: held.job.readings_file(),
@@ -62,15 +67,26 @@ pub fn note(
         unread: Vec::new(),
     };
     for Reading { check, said } in readings {
-        job::write_reading(&mut noted.text, check, said, instrument);
-        if let Some(known) = model.checks().iter().find(|known| known.id == *check) {
+        let known = model.checks().iter().find(|known| known.id == *check);
+        let own = instrument
+            .zip(known)
+            .and_then(|(name, check)| facts.own(check.instrument, name));
+        let name = own.map(|own| own.name.as_str()).or(instrument);
+        let accuracy = own.and_then(|own| own.accuracy.as_ref()).map(ToString::to_string);
+        let with = name.map(|name| With {
+            name,
+            accuracy: accuracy.as_deref(),
+        });
+        job::write_reading(&mut noted.text, check, said, with);
+        if let Some(known) = known {
             let cautions = unread(held, how::cautions(model.circuit(), known));
             noted.unread.push((check.clone(), cautions));
         }
         noted.events.push(Event::Reading {
             check: check.clone(),
             said: said.clone(),
-            instrument: instrument.map(str::to_owned),
+            instrument: name.map(str::to_owned),
+            accuracy,
             // Said once for all of them.
             minutes: minutes.map(|all| all / readings.len() as f64),
         });

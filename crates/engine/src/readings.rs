@@ -1,6 +1,6 @@
 //! From a readings file to evidence: what is possible where the vehicle stands becomes numbers, what is not is refused.
 
-use belief::{Known, Observation, Outcome, Surroundings};
+use belief::{Known, NamedInstrument, Observation, Outcome, Surroundings};
 use circuit::{Check, ReadingEntry, Reads};
 use diag::Diagnostic;
 use physics::{Ambient, Model};
@@ -36,7 +36,10 @@ pub fn evidence(model: &Model, text: &str) -> (Option<Evidence>, Vec<Diagnostic>
             Ok(Some(outcome)) => evidence.observations.push(Observation {
                 check: entry.check,
                 outcome,
-                instrument: entry.instrument.clone(),
+                instrument: entry.instrument.clone().map(|name| NamedInstrument {
+                    name,
+                    class: entry.accuracy.clone(),
+                }),
             }),
             Ok(None) => evidence.not_done.push(entry.check),
             Err(finding) => findings.push(*finding),

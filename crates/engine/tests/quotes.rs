@@ -246,12 +246,14 @@ fn minutes_that_were_not_noted_are_the_usual_ones() {
         check: "tee:valve.source@idle".to_owned(),
         said: Said::Value("9 inHg".to_owned()),
         instrument: None,
+        accuracy: None,
         minutes: None,
     };
     let not_done = Event::Reading {
         check: "look:actuator@off".to_owned(),
         said: Said::Answer("not done".to_owned()),
         instrument: None,
+        accuracy: None,
         minutes: None,
     };
     let noted = read("deadhead:valve.source@idle", "20 inHg");

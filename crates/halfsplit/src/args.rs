@@ -108,8 +108,8 @@ Examples:
     /// What closed jobs have taught: causes, lives of parts, minutes of checks, each with its uncertainty
     #[command(after_help = LEARNT)]
     Learnt(Learnt),
-    /// What the shop charges, for offers: currency, rate, tax; kept with its jobs
-    #[command(after_help = "Examples:\n  halfsplit shop\n  halfsplit shop --currency EUR --rate 95 --tax 19")]
+    /// What the shop charges, where it stands, and how right its own instruments are; kept with its jobs
+    #[command(after_help = SHOP)]
     Shop(crate::jobs::offer::args::Charges),
     /// The units to use from now on, or which are used now
     #[command(after_help = "Examples:\n  halfsplit units\n  halfsplit units metric")]
@@ -150,6 +150,15 @@ Examples:
   halfsplit serve                              for this machine alone, and its browser opens
   halfsplit serve --listen 0.0.0.0:8443        for paired phones and tablets of the shop's network too
   halfsplit serve --listen 127.0.0.1:9000 --no-browser";
+
+const SHOP: &str = "\
+Examples:
+  halfsplit shop
+  halfsplit shop --currency EUR --rate 95 --tax 19
+  halfsplit shop --instrument \"vacuum gauge: old one = class 1.6\"
+  halfsplit shop --instrument \"voltmeter: yellow one = 0.5 % + 2 digits\" --drop-instrument \"old one\"
+Accuracy: `class 1.6 of 4 bar` (EN 837-1) or `grade B of 60 psi` (ASME B40.100) for a dial, percent of the reading and
+digits for a meter, an amount for a rule. A reading then says what it was taken with: halfsplit job read 1 ... --with \"old one\"";
 
 const LEARNT: &str = "\
 Examples:

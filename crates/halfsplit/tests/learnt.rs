@@ -103,6 +103,7 @@ fn closed_job(number: u64, fault: &str) -> Vec<Entry> {
             check: "tee:valve.source@idle".to_owned(),
             said: Said::Value("9 inHg".to_owned()),
             instrument: None,
+            accuracy: None,
             minutes: Some(30.0),
         },
         Event::CauseProven {

@@ -108,6 +108,9 @@ pub enum Event {
         /// The instrument, if it was not the usual one.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         instrument: Option<String>,
+        /// How right that instrument is, as the shop knew it then: `class 1.6`.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        accuracy: Option<String>,
         /// Hands-on minutes it took.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         minutes: Option<f64>,

@@ -31,6 +31,8 @@ pub struct Reading {
     pub said: Said,
     /// The instrument, if it was not the usual one.
     pub instrument: Option<String>,
+    /// How right that instrument is, if the shop knew.
+    pub accuracy: Option<String>,
     /// Hands-on minutes.
     pub minutes: Option<f64>,
     /// Why it no longer counts; `None` if it does.

@@ -23,7 +23,7 @@ pub use event::{Behind, Closing, CodeStatus, Event, Mended, Said};
 pub use facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
 pub use money::{Choice, GivenPrice, Grade, Quote, QuoteOption};
 pub use proof::{BY_HAND, Unproven};
-pub use readings::write_reading;
+pub use readings::{With, write_reading};
 pub use refusal::Refused;
 pub use stage::Stage;
 pub use state::Job;

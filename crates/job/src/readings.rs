@@ -11,13 +11,12 @@ impl Job {
     pub fn readings_file(&self) -> String {
         let mut text = self.air();
         for reading in self.counting() {
-            let Reading {
-                check,
-                said,
-                instrument,
-                ..
-            } = reading;
-            write_reading(&mut text, check, said, instrument.as_deref());
+            let Reading { check, said, .. } = reading;
+            let with = reading.instrument.as_deref().map(|name| With {
+                name,
+                accuracy: reading.accuracy.as_deref(),
+            });
+            write_reading(&mut text, check, said, with);
         }
         text
     }
@@ -39,8 +38,17 @@ impl Job {
     }
 }
 
+/// An instrument that is not the usual one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct With<'a> {
+    /// What the shop calls it.
+    pub name: &'a str,
+    /// How right it is, if that is known: `class 1.6`.
+    pub accuracy: Option<&'a str>,
+}
+
 /// Adds one reading to the end of a readings file.
-pub fn write_reading(text: &mut String, check: &str, said: &Said, instrument: Option<&str>) {
+pub fn write_reading(text: &mut String, check: &str, said: &Said, with: Option<With<'_>>) {
     text.push_str("[[reading]]\n");
     line(text, "check", check);
     match said {
@@ -48,8 +56,11 @@ pub fn write_reading(text: &mut String, check: &str, said: &Said, instrument: Op
         Said::Bound(bound) => line(text, "bound", bound),
         Said::Answer(answer) => line(text, "answer", answer),
     }
-    if let Some(instrument) = instrument {
-        line(text, "instrument", instrument);
+    if let Some(With { name, accuracy }) = with {
+        line(text, "instrument", name);
+        if let Some(accuracy) = accuracy {
+            line(text, "accuracy", accuracy);
+        }
     }
 }
 

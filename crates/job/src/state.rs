@@ -184,6 +184,7 @@ impl Job {
                 check,
                 said,
                 instrument,
+                accuracy,
                 minutes,
             } => self.readings.push(Reading {
                 entry: entry.id,
@@ -192,6 +193,7 @@ impl Job {
                 check: check.clone(),
                 said: said.clone(),
                 instrument: instrument.clone(),
+                accuracy: accuracy.clone(),
                 minutes: *minutes,
                 withdrawn: gone.map(str::to_owned),
             }),

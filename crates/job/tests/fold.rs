@@ -34,6 +34,7 @@ fn reading(value: u32) -> Event {
         check: "tee:valve.source@idle".to_owned(),
         said: Said::Value(format!("{value} inHg")),
         instrument: None,
+        accuracy: None,
         // Needs its last bit to come back the same.
         minutes: Some(1.400_000_000_000_000_1),
     }
@@ -51,6 +52,24 @@ fn entry(index: u64, turn: u64, event: Event) -> Entry {
         device: "phone".to_owned(),
         event,
     }
+}
+
+/// An entry from before instruments had classes, as it lies in stores, is read and written as it was; a class comes back.
+#[test]
+fn readings_from_before_instruments_had_classes_stay_what_they_were() {
+    let old = r#"{"format":1,"id":"00000000-0000-0000-0000-000000000002","job":"00000000-0000-0000-0000-000000000007","turn":1,"at":"2026-01-05T09:00:00Z","who":"Ann","device":"phone","event":{"kind":"reading","check":"tee:valve.source@idle","said":{"value":"9 inHg"},"instrument":"old one"}}"#;
+    let entry = Entry::read(old).unwrap();
+    assert_eq!(entry.write(), old);
+    let classed = old.replace(r#""old one""#, r#""old one","accuracy":"class 1.6""#);
+    let new = Entry::read(&classed).unwrap();
+    assert_eq!(new.write(), classed);
+    let mut entries = told(vec![intake()]);
+    entries.push(entry);
+    let before = Job::fold(&entries).unwrap().readings_file();
+    entries.pop();
+    entries.push(new);
+    let after = Job::fold(&entries).unwrap().readings_file();
+    assert_eq!(after, before + "accuracy = \"class 1.6\"\n");
 }
 
 /// Entries in the order they were made, each seen by the next.

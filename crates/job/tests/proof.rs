@@ -47,6 +47,7 @@ fn read(check: &str, text: &str) -> Event {
         check: check.to_owned(),
         said: said(text),
         instrument: None,
+        accuracy: None,
         minutes: None,
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::page::{Page, Words};
 use crate::sheet::Sheet;
-use job::{BY_HAND, Behind, Closing, CodeStatus, Grade, Mended, OTHER_MARKETS, Replaced};
+use job::{BY_HAND, Behind, Closing, CodeStatus, Grade, Mended, OTHER_MARKETS, Reading, Replaced};
 
 /// The shop's record of a job.
 pub fn job_sheet(sheet: &Sheet) -> Page {
@@ -128,7 +128,7 @@ fn readings(page: &mut Page, sheet: &Sheet) {
             reading.who.as_str().into(),
             sheet.word(&reading.check).into(),
             read,
-            reading.instrument.as_deref().unwrap_or("usual").into(),
+            instrument(reading).into(),
         ]
     });
     page.table(
@@ -136,6 +136,15 @@ fn readings(page: &mut Page, sheet: &Sheet) {
         vec!["When", "Who", "Check", "Read", "Instrument"],
         rows.collect(),
     );
+}
+
+/// What it was read with, and how right that is.
+fn instrument(reading: &Reading) -> String {
+    match (&reading.instrument, &reading.accuracy) {
+        (Some(name), Some(accuracy)) => format!("{name}, {accuracy}"),
+        (Some(name), None) => name.clone(),
+        (None, _) => "usual".to_owned(),
+    }
 }
 
 /// What was measured before the repair and after it.

@@ -39,6 +39,7 @@ fn job_with(words: &str, more: Vec<Event>) -> Job {
         check: "tee:a@idle".into(),
         said: Said::Value(value.into()),
         instrument: None,
+        accuracy: None,
         minutes: None,
     };
     let events = [

@@ -36,6 +36,7 @@ fn job(readings: usize) -> Job {
         check: format!("tee:joint{number}@idle"),
         said: Said::Value(format!("{number}.5 inHg")),
         instrument: (number % 7 == 3).then(|| "zweite Uhr, geprüft".to_owned()),
+        accuracy: (number % 7 == 3).then(|| "class 1.6".to_owned()),
         minutes: None,
     });
     let entries: Vec<Entry> = (0_u32..)

@@ -50,6 +50,7 @@ fn read(check: &str, value: &str) -> Event {
         check: check.into(),
         said: Said::Value(value.into()),
         instrument: None,
+        accuracy: None,
         minutes: Some(6.0),
     }
 }

@@ -60,6 +60,7 @@ fn reading(job: JobId, turn: u64) -> Entry {
         check: format!("check-{turn}"),
         said: Said::Value("21.5 inHg".to_owned()),
         instrument: None,
+        accuracy: None,
         minutes: Some(3.0),
     };
     entry(job, turn, Timestamp::now(), event)

@@ -52,6 +52,7 @@ pub(crate) fn read(check: &str, value: &str) -> Event {
         check: check.to_owned(),
         said: Said::Value(value.to_owned()),
         instrument: None,
+        accuracy: None,
         minutes: Some(4.0),
     }
 }

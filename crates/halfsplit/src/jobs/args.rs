@@ -50,15 +50,15 @@ Example:
     #[command(after_help = "\
 Examples:
   halfsplit job read 12 \"deadhead:valve.source@idle = 21.5 inHg\"
-  halfsplit job read 12 \"tee:valve.source@idle > 20 inHg\" --instrument \"second gauge\" --minutes 4
+  halfsplit job read 12 \"tee:valve.source@idle > 20 inHg\" --with \"second gauge\" --minutes 4
   halfsplit job read 12 \"look:source-line@off = not done\"")]
     Read {
         job: String,
         /// The check, `=` and what was read
         #[arg(value_name = "CHECK = WHAT", required = true)]
         readings: Vec<String>,
-        /// The instrument, if it was not the usual one
-        #[arg(long)]
+        /// The instrument, if it was not the usual one: one of the shop's own (halfsplit shop), or any name
+        #[arg(long = "with", alias = "instrument", value_name = "NAME")]
         instrument: Option<String>,
         /// Hands-on minutes it took; of several readings, all together
         #[arg(long, value_parser = amount)]

@@ -93,7 +93,7 @@ pub(crate) fn next(held: &Held, manner: Manner) -> Result<Answer, Failure> {
                 })
                 .collect(),
             cautions_to_read: unread.iter().map(|caution| ::desk::sentence(caution)).collect(),
-            believed: crate::suspects::json(&case, &ranked),
+            believed: ::desk::told(&case, &ranked),
         })?
     } else {
         let mut page = Page::new(manner.screen);
@@ -137,7 +137,8 @@ pub(crate) fn read(
         })
     });
     let said: Vec<Reading> = said.collect::<Result<_, Failure>>()?;
-    let noted = ::desk::note(held, &model, &said, instrument, minutes)?;
+    let facts = ::desk::shop_facts(desk)?;
+    let noted = ::desk::note(held, &model, &facts, &said, instrument, minutes)?;
     let mut warnings = shown(held, &noted.text, &noted.warnings);
     for (check, cautions) in &noted.unread {
         warnings.push_str(&told(cautions, held.number, check));

@@ -52,6 +52,8 @@ struct Explained {
 struct Reading<'a> {
     check: &'a str,
     read: &'a str,
+    instrument: Option<&'a str>,
+    accuracy: Option<&'a str>,
     at: Timestamp,
     who: &'a str,
     withdrawn: bool,
@@ -115,6 +117,8 @@ fn whole(held: &Held, manner: Manner) -> Whole<'_> {
             .map(|reading| Reading {
                 check: &reading.check,
                 read: reading.said.text(),
+                instrument: reading.instrument.as_deref(),
+                accuracy: reading.accuracy.as_deref(),
                 at: reading.at,
                 who: &reading.who,
                 withdrawn: reading.withdrawn.is_some(),

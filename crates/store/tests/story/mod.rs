@@ -73,6 +73,7 @@ pub(crate) fn reading(job: JobId, turn: u64) -> Entry {
         check: format!("check-{turn}"),
         said: Said::Value(format!("{turn}.25 kPa")),
         instrument: None,
+        accuracy: None,
         minutes: Some(0.5 * turn as f64),
     };
     entry(job, turn, event)

@@ -32,7 +32,7 @@ pub(crate) struct Answer {
     pub(crate) refuse: Option<Vec<String>>,
 }
 
-/// What a shop charges.
+/// What a shop charges, and what it keeps of itself.
 #[derive(Debug, Args)]
 pub(crate) struct Charges {
     /// The currency's letters or sign
@@ -44,6 +44,15 @@ pub(crate) struct Charges {
     /// Tax on work and parts, percent
     #[arg(long, value_name = "PERCENT", value_parser = amount, allow_negative_numbers = true)]
     pub(crate) tax: Option<f64>,
+    /// Where the shop stands above the sea; `none` forgets it
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    pub(crate) altitude: Option<String>,
+    /// An instrument of the shop's own, with how right it is as its dial or manual says; may be given again
+    #[arg(long = "instrument", value_name = "SORT: NAME = ACCURACY")]
+    pub(crate) instruments: Vec<String>,
+    /// The name of an instrument that the shop has no longer; may be given again
+    #[arg(long = "drop-instrument", value_name = "NAME")]
+    pub(crate) dropped: Vec<String>,
     /// Where the shop's jobs are: a file, or `postgres://user@host/name` for several machines; without it, the one that the environment names, or one in the data folder
     #[arg(long, value_name = "FILE|URL")]
     pub(crate) database: Option<String>,
