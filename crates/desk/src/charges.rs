@@ -91,7 +91,7 @@ pub fn terms(desk: &mut Desk) -> Result<Terms, Problem> {
     .collect();
     let (Some(currency), Some(rate), Some(tax)) = (&kept.currency, kept.rate_per_hour, kept.tax_percent)
     else {
-        return Err(Problem::could_not(
+        return Err(Problem::not_yet(
             format!(
                 "no offer can be made yet: {} of this shop {} not set",
                 words::list(&missing),

@@ -1,9 +1,12 @@
 //! The shop's desk: jobs taken from the store and new entries written to it.
 
 use crate::problem::Problem;
+use crate::show::Units;
+use crate::thought::{Thought, Thoughts};
 use jiff::Timestamp;
 use job::{Entry, EntryId, Event, FORMAT, Job, JobId, Stage};
 use life::Sums;
+use std::sync::Arc;
 use store::{Location, Store, StoreError, Taught};
 use uuid::Uuid;
 
@@ -14,6 +17,7 @@ pub struct Desk {
     pub who: String,
     /// The device it is said on.
     pub device: String,
+    thoughts: Arc<Thoughts>,
 }
 
 /// A job with the number a person calls it by.
@@ -42,7 +46,25 @@ impl Held {
 impl Desk {
     /// A desk at an open store.
     pub fn new(store: Box<dyn Store>, who: String, device: String) -> Self {
-        Self { store, who, device }
+        Self::beside(store, who, device, Arc::default())
+    }
+
+    /// The same beside other desks of the shop: what one has thought the others know.
+    pub fn beside(store: Box<dyn Store>, who: String, device: String, thoughts: Arc<Thoughts>) -> Self {
+        Self {
+            store,
+            who,
+            device,
+            thoughts,
+        }
+    }
+
+    /// What is believed of a job, thought once and kept while nothing new is said of it.
+    ///
+    /// # Errors
+    /// The job's description or one of its readings cannot be used.
+    pub fn thought(&self, held: &Held, units: Units) -> Result<Arc<Thought>, Problem> {
+        self.thoughts.of(held, units)
     }
 
     /// The store itself.

@@ -37,6 +37,20 @@ pub fn circuit_for(codes: &[String]) -> Vec<&'static Shipped> {
     circuits
 }
 
+/// A check on the circuit, its index.
+///
+/// # Errors
+/// The circuit has none of that id.
+pub fn known_check(model: &Model, check: &str) -> Result<usize, Problem> {
+    model.check(check).ok_or_else(|| {
+        let near = diag::nearest(check, model.checks().iter().map(|known| known.id.as_str()));
+        Problem::not_found(
+            format!("this circuit has no check `{check}`"),
+            near.map(|near| format!("did you mean `{near}`?")),
+        )
+    })
+}
+
 /// A part of the circuit.
 ///
 /// # Errors

@@ -29,6 +29,8 @@ mod reasons;
 mod shop;
 pub mod show;
 mod steps;
+mod thought;
+mod told;
 mod why;
 pub mod words;
 
@@ -40,7 +42,7 @@ pub use cautions::{acknowledge, cautions_of, sentence, unread};
 pub use charges::{Charges, charges, set_charges, terms};
 pub use desk::{Desk, Held, open, teach};
 pub use fit::{DOUBTFUL, Odd, odd};
-pub use intake::{circuit_for, code_of, known_part};
+pub use intake::{circuit_for, code_of, known_check, known_part};
 pub use left::left;
 pub use mending::{ToProve, proof_of, proven_by_hand, repair_standing, to_prove};
 pub use offer::in_a_line as offer_in_a_line;
@@ -51,7 +53,14 @@ pub use proof::standing;
 pub use ranking::{Ranked, Ranking, ranking};
 pub use reading::{Noted, Reading, note, said};
 pub use reasons::{Told, reasons};
-pub use shop::{OwnInstrument, SORTS, ShopFacts, altitude_of, set_shop_facts, shop_facts};
+pub use shop::{
+    OwnInstrument, SORTS, ShopFacts, altitude_of, checked_facts, keep_shop_facts, set_shop_facts, shop_facts,
+};
 pub use steps::{coolant, picture, undo};
+pub use thought::{Thought, Thoughts};
+pub use told::{
+    Believed, CautionTold, DoubtfulInstrument, FactorTold, NextTold, ProvenTold, ReadingTold, ReasonsTold,
+    SeverityTold, SuspectTold, told,
+};
 pub use why::{Expectation, expectations, runner_up, why};
 pub use words::DEFERENCE;

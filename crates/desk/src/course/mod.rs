@@ -3,10 +3,12 @@
 mod bands;
 mod card;
 mod outline;
+mod told;
 
 pub use bands::in_words;
 pub use card::test_card;
 pub use outline::{Outline, Written};
+pub use told::{BranchTold, InsteadTold, PlanTold, StepTold, SuspectAfter, told};
 
 use crate::case::Case;
 use crate::words;

@@ -62,7 +62,7 @@ fn suspects_of(arguments: &Suspects, manner: Manner) -> Result<Answer, Failure> 
     let outlook = engine::outlook(&case.belief);
     let next = case.next(&outlook);
     let out = if manner.json {
-        json(&crate::suspects::json(&case, &next))?
+        json(&::desk::told(&case, &next))?
     } else {
         crate::suspects::text(&case, &outlook, &next)
     };

@@ -1,6 +1,5 @@
 //! The plan of a whole job: as text, as JSON, as a test card to print.
 
-mod json;
 mod text;
 
 use crate::args::Plan;
@@ -49,7 +48,7 @@ pub(crate) fn run(arguments: &Plan, manner: Manner) -> Result<Answer, Failure> {
         return Ok(answer);
     }
     answer.out = if manner.json {
-        written(&json::json(&case, &course, instead))?
+        written(&desk::course::told(&case, &course, instead))?
     } else {
         text::text(&case, &course, instead)
     };

@@ -1,9 +1,7 @@
 //! What can be wrong, how likely, why, and what to do next: as text and as JSON.
 
-mod json;
 mod ranking;
 
-pub(crate) use json::json;
 pub(crate) use ranking::ranking;
 
 use crate::card;
