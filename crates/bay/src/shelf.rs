@@ -120,6 +120,36 @@ impl Shelf {
     }
 }
 
+impl Shelf {
+    /// Takes the circuit called `name` away; `before` is the mark of the text that is meant, [`mark`].
+    pub(crate) fn take_away(&self, name: &str, before: &str) -> Result<(), NotDone> {
+        if engine::shipped_called(name).is_some() {
+            return Err(NotDone::new(
+                StatusCode::CONFLICT,
+                format!("`{name}` is a shipped circuit and stays"),
+            ));
+        }
+        let (Some(folder), Some(kept)) = (&self.0, self.text(name)?) else {
+            let told: String = name.chars().take(LONGEST).collect();
+            return Err(NotDone::new(
+                StatusCode::NOT_FOUND,
+                format!("the shop has no circuit `{told}`"),
+            ));
+        };
+        if mark(&kept) != before {
+            return Err(NotDone::new(
+                StatusCode::CONFLICT,
+                format!("`{name}` is another text by now than the one with this mark"),
+            )
+            .hint("look at it, and say its mark as `before`"));
+        }
+        match fs::remove_file(folder.join(format!("{name}.toml"))) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(failed(name, &error)),
+            _ => Ok(()),
+        }
+    }
+}
+
 /// Whole or not at all.
 fn write(folder: &Path, name: &str, text: &str) -> io::Result<()> {
     fs::create_dir_all(folder)?;

@@ -2,7 +2,7 @@
 
 use crate::not_done::NotDone;
 use crate::shelf::Shelf;
-use desk::Desk;
+use desk::{Desk, Thoughts};
 use job::JobId;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use store::{Location, StoreError};
@@ -26,6 +26,7 @@ pub struct Visitor {
 #[derive(Debug)]
 pub struct Shop {
     location: Location,
+    thoughts: Arc<Thoughts>,
     /// Desks that nobody stands at.
     idle: Mutex<Vec<Desk>>,
     free: Semaphore,
@@ -39,9 +40,11 @@ impl Shop {
     /// # Errors
     /// What the store says.
     pub fn open(location: Location) -> Result<Self, StoreError> {
-        let first = Desk::new(store::open(&location)?, String::new(), String::new());
+        let (nobody, thoughts) = (String::new(), Arc::<Thoughts>::default());
+        let first = Desk::beside(store::open(&location)?, nobody.clone(), nobody, thoughts.clone());
         Ok(Self {
             location,
+            thoughts,
             idle: Mutex::new(vec![first]),
             free: Semaphore::new(DESKS),
             changed: Mutex::new(Some(broadcast::Sender::new(CHANGES))),
@@ -111,10 +114,11 @@ impl Shop {
         let idle = self.idle().pop();
         match idle {
             Some(desk) => Ok(desk),
-            None => Ok(Desk::new(
+            None => Ok(Desk::beside(
                 store::open(&self.location)?,
                 String::new(),
                 String::new(),
+                self.thoughts.clone(),
             )),
         }
     }

@@ -2,8 +2,8 @@
 
 use crate::not_done::NotDone;
 use axum::Json;
-use axum::extract::rejection::{JsonRejection, QueryRejection};
-use axum::extract::{FromRequest, FromRequestParts, Query, Request};
+use axum::extract::rejection::{JsonRejection, PathRejection, QueryRejection};
+use axum::extract::{FromRequest, FromRequestParts, Path, Query, Request};
 use axum::http::request::Parts;
 use serde::de::DeserializeOwned;
 
@@ -32,5 +32,19 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for Asked<T> {
         taken
             .map(|Query(asked)| Self(asked))
             .map_err(|wrong: QueryRejection| NotDone::new(wrong.status(), wrong.body_text()))
+    }
+}
+
+/// What stands in the address itself.
+pub(crate) struct At<T>(pub(crate) T);
+
+impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for At<T> {
+    type Rejection = NotDone;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, NotDone> {
+        let taken = Path::<T>::from_request_parts(parts, state).await;
+        taken
+            .map(|Path(at)| Self(at))
+            .map_err(|wrong: PathRejection| NotDone::new(wrong.status(), wrong.body_text()))
     }
 }

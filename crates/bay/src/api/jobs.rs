@@ -1,16 +1,16 @@
 //! Jobs for programs.
 
-use super::body::{Asked, Body};
+use super::body::{Asked, At, Body};
 use super::refused::{NotTaken, OfJob, Refused};
 use super::said::{JobLine, JobState, NewJob, NewReading, stage};
 use super::steps::NewStep;
 use crate::not_done::NotDone;
 use crate::pages::{Intake, Own, begin};
 use crate::shop::{Shop, Visitor};
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::http::StatusCode;
 use axum::{Extension, Json};
-use desk::{Held, Problem, Reading};
+use desk::{Desk, Held, Problem, Reading};
 use job::{EntryId, Event};
 use serde::Deserialize;
 use std::sync::Arc;
@@ -83,7 +83,7 @@ pub(crate) async fn take_in(
 pub(crate) async fn show(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
-    Path(number): Path<String>,
+    At(number): At<String>,
 ) -> Result<Json<JobState>, NotDone> {
     let held = shop.with(&visitor, move |desk| desk.job(&number)).await?;
     Ok(Json(JobState::from(&held)))
@@ -94,7 +94,7 @@ pub(crate) async fn show(
 pub(crate) async fn record(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
-    Path(number): Path<String>,
+    At(number): At<String>,
 ) -> Result<Json<Vec<job::Entry>>, NotDone> {
     let held = shop.with(&visitor, move |desk| desk.job(&number)).await?;
     Ok(Json(job::in_order(&held.entries).into_iter().cloned().collect()))
@@ -105,12 +105,13 @@ pub(crate) async fn record(
 pub(crate) async fn read(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
-    Path(number): Path<String>,
+    At(number): At<String>,
     Body(new): Body<NewReading>,
 ) -> Result<Json<JobState>, NotDone> {
     let entry = new.entry;
-    let events = move |held: &Held| {
+    let events = move |desk: &mut Desk, held: &Held| {
         let (model, _) = desk::known(held)?;
+        let facts = desk::shop_facts(desk)?;
         let said = new
             .said()
             .ok_or_else(|| Problem::bad_input("a reading is one of `value`, `bound` and `answer`", None))?;
@@ -118,7 +119,15 @@ pub(crate) async fn read(
             check: new.check.clone(),
             said,
         };
-        Ok(desk::note(held, &model, &[reading], new.instrument.as_deref(), new.minutes)?.events)
+        Ok(desk::note(
+            held,
+            &model,
+            &facts,
+            &[reading],
+            new.instrument.as_deref(),
+            new.minutes,
+        )?
+        .events)
     };
     write(&shop, &visitor, number, entry, events).await
 }
@@ -128,20 +137,20 @@ pub(crate) async fn read(
 pub(crate) async fn step(
     State(shop): State<Arc<Shop>>,
     Extension(visitor): Extension<Visitor>,
-    Path(number): Path<String>,
+    At(number): At<String>,
     Body(new): Body<NewStep>,
 ) -> Result<Json<JobState>, NotDone> {
     let entry = new.entry;
-    write(&shop, &visitor, number, entry, |held| new.events(held)).await
+    write(&shop, &visitor, number, entry, |_, held| new.events(held)).await
 }
 
 /// Writes what was said, once, and tells the job after it.
-async fn write(
+pub(super) async fn write(
     shop: &Arc<Shop>,
     visitor: &Visitor,
     number: String,
     entry: Option<Uuid>,
-    events: impl FnOnce(&Held) -> Result<Vec<Event>, Problem> + Send + 'static,
+    events: impl FnOnce(&mut Desk, &Held) -> Result<Vec<Event>, Problem> + Send + 'static,
 ) -> Result<Json<JobState>, NotDone> {
     let name = entry.map(EntryId);
     let held = shop.with(visitor, move |desk| {
@@ -149,7 +158,7 @@ async fn write(
         if held.says(name) {
             return Ok(held);
         }
-        let events = events(&held)?;
+        let events = events(desk, &held)?;
         desk.write_as(&held, events, name)
     });
     let held = held.await?;

@@ -6,14 +6,24 @@
 mod belief;
 mod body;
 mod circuits;
+mod devices;
 mod jobs;
+mod offer;
+mod photos;
+mod places;
+mod plan;
+mod practice;
+mod proof;
 mod refused;
 mod said;
+mod sheets;
+mod shop;
 mod steps;
+mod what_if;
 
 use crate::not_done::Details;
 use crate::shop::Shop;
-use axum::routing::get;
+use axum::routing::{get, post};
 use axum::{Json, Router};
 use std::sync::{Arc, LazyLock};
 use utoipa::OpenApi;
@@ -34,8 +44,33 @@ use utoipa::OpenApi;
         jobs::read,
         jobs::step,
         belief::show,
+        places::check,
+        places::part,
+        plan::show,
+        offer::show,
+        offer::answer,
+        proof::show,
+        photos::list,
+        photos::keep,
+        photos::show,
+        sheets::list,
+        what_if::of_job,
         circuits::list,
-        circuits::show
+        circuits::look,
+        circuits::show,
+        circuits::keep,
+        circuits::copy,
+        circuits::remove,
+        what_if::of_circuit,
+        practice::begin,
+        practice::show,
+        practice::step,
+        practice::ending,
+        shop::show,
+        shop::change,
+        devices::list,
+        devices::code,
+        devices::revoke
     ),
     components(schemas(Details))
 )]
@@ -43,16 +78,47 @@ struct Document;
 
 static DOCUMENT: LazyLock<utoipa::openapi::OpenApi> = LazyLock::new(Document::openapi);
 
-/// Every address for programs.
+/// Every address for programs but that of pictures sent, which may be larger.
 pub(crate) fn all() -> Router<Arc<Shop>> {
+    let job = Router::new()
+        .route("/", get(jobs::show))
+        .route("/belief", get(belief::show))
+        .route("/record", get(jobs::record))
+        .route("/readings", post(jobs::read))
+        .route("/steps", post(jobs::step))
+        .route("/checks/{check}", get(places::check))
+        .route("/parts/{part}", get(places::part))
+        .route("/offer", get(offer::show).post(offer::answer))
+        .route("/plan", get(plan::show))
+        .route("/proof", get(proof::show))
+        .route("/sheets", get(sheets::list))
+        .route("/what-if", get(what_if::of_job));
+    let circuit = Router::new()
+        .route(
+            "/",
+            get(circuits::show).put(circuits::keep).delete(circuits::remove),
+        )
+        .route("/copy", post(circuits::copy))
+        .route("/what-if", get(what_if::of_circuit));
     Router::new()
         .route("/api/openapi.json", get(async || Json(&*DOCUMENT)))
-        .route("/api/circuits", get(circuits::list))
-        .route("/api/circuits/{name}", get(circuits::show))
         .route("/api/jobs", get(jobs::list).post(jobs::take_in))
-        .route("/api/jobs/{number}", get(jobs::show))
-        .route("/api/jobs/{number}/belief", get(belief::show))
-        .route("/api/jobs/{number}/record", get(jobs::record))
-        .route("/api/jobs/{number}/readings", axum::routing::post(jobs::read))
-        .route("/api/jobs/{number}/steps", axum::routing::post(jobs::step))
+        .nest("/api/jobs/{number}", job)
+        .route("/api/photos/{hash}", get(photos::show))
+        .route("/api/circuits", get(circuits::list))
+        .route("/api/circuits/look", post(circuits::look))
+        .nest("/api/circuits/{name}", circuit)
+        .route("/api/practice", post(practice::begin))
+        .route("/api/practice/{id}", get(practice::show))
+        .route("/api/practice/{id}/steps", post(practice::step))
+        .route("/api/practice/{id}/ending", get(practice::ending))
+        .route("/api/shop", get(shop::show).patch(shop::change))
+        .route("/api/devices", get(devices::list))
+        .route("/api/devices/code", post(devices::code))
+        .route("/api/devices/{id}", axum::routing::delete(devices::revoke))
+}
+
+/// The address at which pictures are sent and listed.
+pub(crate) fn pictures() -> Router<Arc<Shop>> {
+    Router::new().route("/api/jobs/{number}/photos", get(photos::list).post(photos::keep))
 }

@@ -23,6 +23,9 @@ pub(crate) enum Refused {
     /// There is no such thing.
     #[response(status = 404, content_type = "application/problem+json")]
     Unknown(#[to_schema] Details),
+    /// Something else comes first: the hint says what.
+    #[response(status = 409, content_type = "application/problem+json")]
+    TooEarly(#[to_schema] Details),
     /// Something in it cannot be used.
     #[response(status = 422, content_type = "application/problem+json")]
     Content(#[to_schema] Details),

@@ -1,7 +1,7 @@
 //! Jobs as programs see and say them.
 
 use desk::Held;
-use job::{CodeStatus, Said, Stage};
+use job::{CodeStatus, Grade, Said, Stage};
 use serde::{Deserialize, Serialize};
 use store::Row;
 use utoipa::ToSchema;
@@ -80,6 +80,8 @@ struct Reading {
     /// As it was said, with its unit.
     said: String,
     instrument: Option<String>,
+    /// How right that instrument is, as the shop knew it then.
+    accuracy: Option<String>,
     who: String,
     /// Why it was taken back; absent where it counts.
     withdrawn: Option<String>,
@@ -120,6 +122,7 @@ impl From<&Held> for JobState {
                     check: reading.check.clone(),
                     said: reading.said.text().to_owned(),
                     instrument: reading.instrument.clone(),
+                    accuracy: reading.accuracy.clone(),
                     who: reading.who.clone(),
                     withdrawn: reading.withdrawn.clone(),
                 })
@@ -184,7 +187,7 @@ pub(crate) struct NewReading {
     pub(crate) bound: Option<String>,
     /// `yes`, `no` or `not done`.
     pub(crate) answer: Option<String>,
-    /// The instrument, if not the usual one.
+    /// The instrument, if not the usual one: one of the shop's own is as right as `/api/shop` says.
     pub(crate) instrument: Option<String>,
     /// Hands-on minutes it took.
     #[schema(minimum = 0)]
@@ -199,6 +202,35 @@ impl NewReading {
             (None, Some(bound), None) => Some(Said::Bound(bound.clone())),
             (None, None, Some(answer)) => Some(Said::Answer(answer.clone())),
             _ => None,
+        }
+    }
+}
+
+/// How good a part is bought.
+#[derive(Debug, Clone, Copy, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Quality {
+    Original,
+    Equivalent,
+    Budget,
+}
+
+impl From<Quality> for Grade {
+    fn from(quality: Quality) -> Self {
+        match quality {
+            Quality::Original => Self::Original,
+            Quality::Equivalent => Self::Equivalent,
+            Quality::Budget => Self::Budget,
+        }
+    }
+}
+
+impl From<Grade> for Quality {
+    fn from(grade: Grade) -> Self {
+        match grade {
+            Grade::Original => Self::Original,
+            Grade::Equivalent => Self::Equivalent,
+            Grade::Budget => Self::Budget,
         }
     }
 }

@@ -1,8 +1,9 @@
 //! What can be said of a job beside readings, for programs: one thing at a time, each with fields of its own.
 
+use super::said::Quality;
 use desk::show::Units;
 use desk::{Held, Problem};
-use job::{Behind, Closing, CodeStatus, Event, Grade, Mended, Trip};
+use job::{Behind, Closing, CodeStatus, Event, Mended, Trip};
 use serde::Deserialize;
 use serde_json::{Map, Value};
 use utoipa::ToSchema;
@@ -131,15 +132,6 @@ enum Keeps {
     Permanent,
 }
 
-/// How good a part is bought.
-#[derive(Debug, Clone, Copy, Deserialize, ToSchema)]
-#[serde(rename_all = "kebab-case")]
-enum Quality {
-    Original,
-    Equivalent,
-    Budget,
-}
-
 /// How a job ends.
 #[derive(Debug, Clone, Copy, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -149,16 +141,6 @@ enum Ending {
     NothingWrong,
     NotListed,
     Stopped,
-}
-
-impl From<Quality> for Grade {
-    fn from(quality: Quality) -> Self {
-        match quality {
-            Quality::Original => Self::Original,
-            Quality::Equivalent => Self::Equivalent,
-            Quality::Budget => Self::Budget,
-        }
-    }
 }
 
 impl TryFrom<Map<String, Value>> for NewStep {

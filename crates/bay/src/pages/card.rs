@@ -12,7 +12,7 @@ use axum::response::{Html, Response};
 use axum::{Extension, Form};
 use circuit::Reads;
 use desk::show::Units;
-use desk::{Case, Desk, Held, Problem, Reading, how, words};
+use desk::{Case, Desk, Held, OwnInstrument, Problem, Reading, how, words};
 use engine::Outlook;
 use job::{Event, Said, Stage};
 use maud::{Markup, html};
@@ -31,8 +31,8 @@ pub(crate) struct Asked<'a> {
     pub(crate) heading: &'a str,
     /// Why this one.
     pub(crate) why: Option<&'a str>,
-    /// Names of the shop's own instruments for it.
-    pub(crate) own: Vec<&'a str>,
+    /// The shop's own instruments for it.
+    pub(crate) own: Vec<&'a OwnInstrument>,
     /// What was typed before, if it was not taken.
     pub(crate) typed: &'a Typed,
 }
@@ -77,14 +77,13 @@ pub(crate) async fn all(
     Extension(units): Extension<Units>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
-    let page = move |_: &mut Desk, held: &Held| {
-        let (model, _) = desk::known(held)?;
-        let (case, _) = Case::of(held, &model, units)?;
-        let next = case.next(&engine::outlook(&case.belief));
+    let page = move |desk: &mut Desk, held: &Held| {
+        let thought = desk.thought(held, units)?;
+        let (model, next) = (thought.case().model, thought.next());
         let main = html! {
             p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
             ul class="plain" {
-                @for next in &next {
+                @for next in next {
                     @let check = &model.checks()[next.check];
                     li {
                         a class="wide" href=(address(held, &check.id)) {
@@ -123,15 +122,20 @@ pub(crate) async fn read(
     .await
 }
 
-fn noted(_: &mut Desk, held: &Held, typed: &Typed) -> Result<Vec<Event>, Problem> {
+fn noted(desk: &mut Desk, held: &Held, typed: &Typed) -> Result<Vec<Event>, Problem> {
     let (model, _) = desk::known(held)?;
+    let facts = desk::shop_facts(desk)?;
     let reading = Reading {
         check: typed.get("check").to_owned(),
         said: what(typed),
     };
-    let instrument = Some(typed.get("instrument")).filter(|name| !name.is_empty());
+    // Picked from the shop's own, or typed; what was typed is meant.
+    let instrument = ["instrument", "own"]
+        .map(|field| typed.get(field))
+        .into_iter()
+        .find(|name| !name.is_empty());
     let minutes = typed.figure("minutes", "the minutes")?;
-    Ok(desk::note(held, &model, &[reading], instrument, minutes)?.events)
+    Ok(desk::note(held, &model, &facts, &[reading], instrument, minutes)?.events)
 }
 
 fn page(
@@ -142,19 +146,12 @@ fn page(
     typed: &Typed,
 ) -> Result<(String, Markup), Problem> {
     let facts = desk::shop_facts(desk)?;
-    let (model, _) = desk::known(held)?;
-    let (case, _) = Case::of(held, &model, units)?;
-    let Some(index) = model.checks().iter().position(|known| known.id == check) else {
-        let near = diag::nearest(check, model.checks().iter().map(|known| known.id.as_str()));
-        return Err(Problem::not_found(
-            format!("this circuit has no check `{check}`"),
-            near.map(|near| format!("did you mean `{near}`?")),
-        ));
-    };
-    let outlook = engine::outlook(&case.belief);
-    let next = case.next(&outlook);
-    let why = next.iter().find(|next| next.check == index);
-    let why = why.map(|next| desk::why(&case, &outlook, next));
+    let thought = desk.thought(held, units)?;
+    let (case, outlook) = (thought.case(), thought.outlook());
+    let model = case.model;
+    let index = desk::known_check(model, check)?;
+    let why = thought.next().iter().find(|next| next.check == index);
+    let why = why.map(|next| desk::why(case, outlook, next));
     let heading = said::check();
     let asked = Asked {
         check: index,
@@ -165,7 +162,7 @@ fn page(
     };
     let main = html! {
         p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
-        (card(held, &case, &outlook, &asked))
+        (card(held, case, outlook, &asked))
     };
     Ok((words::plainly(model.circuit(), &model.checks()[index]), main))
 }
@@ -260,9 +257,19 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
             }
             details {
                 summary { (said::more_reading()) }
+                @if !asked.own.is_empty() {
+                    label for="own" { (said::own_instrument()) }
+                    select id="own" name="own" {
+                        option value="" { (said::usual_instrument()) }
+                        @for own in &asked.own {
+                            option value=(own.name) selected[own.name == typed.get("own")] {
+                                (own.name) @if let Some(class) = &own.accuracy { ", " (class) }
+                            }
+                        }
+                    }
+                }
                 label for="instrument" { (said::other_instrument()) }
-                input id="instrument" name="instrument" autocomplete="off" list="instruments" value=(typed.get("instrument"));
-                datalist id="instruments" { @for name in &asked.own { option value=(name) {} } }
+                input id="instrument" name="instrument" autocomplete="off" value=(typed.get("instrument"));
                 label for="minutes" { (said::minutes_taken()) }
                 input id="minutes" name="minutes" inputmode="decimal" autocomplete="off" value=(typed.get("minutes"));
             }

@@ -1,7 +1,7 @@
 //! The shop's phones and tablets: who may come in, and the code for one more.
 
 use super::moment;
-use crate::doors::{Device, Door, Guard};
+use crate::doors::{Device, Door, Guard, Network};
 use crate::invitation::Invitation;
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
@@ -78,22 +78,28 @@ pub(crate) async fn code(
     Extension(guard): Extension<Arc<Guard>>,
     Extension(door): Extension<Arc<Door>>,
 ) -> Result<Redirect, NotDone> {
+    new_code(&guard, &door)?;
+    Ok(Redirect::to("/devices"))
+}
+
+/// A new code, and the network in which it is good.
+pub(crate) fn new_code(guard: &Guard, door: &Door) -> Result<(Network, String), NotDone> {
     if door.network {
         return Err(NotDone::new(
             StatusCode::FORBIDDEN,
             "a code is made at the shop's machine only",
         ));
     }
-    if guard.network().is_none() {
-        return Err(NotDone::new(
+    let network = guard.network().ok_or_else(|| {
+        NotDone::new(
             StatusCode::CONFLICT,
             "no door is open to the shop's network, so a code would be of no use",
-        ));
-    }
-    guard
+        )
+    })?;
+    let code = guard
         .new_code()
         .map_err(|error| NotDone::new(StatusCode::SERVICE_UNAVAILABLE, error.to_string()))?;
-    Ok(Redirect::to("/devices"))
+    Ok((network, code))
 }
 
 /// `POST /devices/{id}/revoke`

@@ -1,5 +1,6 @@
 //! A circuit's text with its findings underlined as it is typed, and the drawing beside it.
 
+use super::look::{self, Finding};
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shelf::{self, LARGEST, Shelf};
@@ -8,17 +9,10 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::{Form, Json};
-use diag::{Severity, Source};
-use draw::{Notes, Sheet, Style};
-use engine::Loaded;
 use maud::{Markup, PreEscaped, html};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
-/// Parts beyond which the drawing is not made while one types: placing them would be felt.
-const DRAWN: usize = 120;
-/// Findings listed; a text with more is told how many.
-const LISTED: usize = 100;
 /// Widths of the drawing in drawing units, one a pixel: on a phone held upright, and beside the text.
 const WIDTHS: (u32, u32) = (356, 560);
 
@@ -34,7 +28,7 @@ pub(crate) struct Sent {
     narrow: bool,
 }
 
-/// A text looked at.
+/// A text looked at, for the page's script.
 #[derive(Debug, Serialize)]
 pub(crate) struct Looked {
     findings: Vec<Finding>,
@@ -43,20 +37,6 @@ pub(crate) struct Looked {
     svg: Option<String>,
     /// Why there is no drawing.
     note: &'static str,
-}
-
-#[derive(Debug, Serialize)]
-struct Finding {
-    error: bool,
-    code: &'static str,
-    message: String,
-    label: String,
-    hint: Option<String>,
-    line: usize,
-    column: usize,
-    /// Where the culprit stands in the text as a browser counts it, in UTF-16 units.
-    from: usize,
-    to: usize,
 }
 
 /// `POST /circuits/look`: findings and drawing of a text that is not kept anywhere.
@@ -78,85 +58,13 @@ pub(crate) async fn look(
 
 fn looked(name: &str, text: &str, shelf: &Shelf, narrow: bool) -> Looked {
     // A browser sends line ends as CR LF and counts each as one.
-    let text = text.replace("\r\n", "\n");
-    let Loaded {
-        source,
-        model,
-        findings,
-    } = engine::load_bundle(name, &shelf.bundle("this text", &text));
-    let more = findings.len().saturating_sub(LISTED);
-    let mut listed: Vec<Finding> = findings
-        .iter()
-        .take(LISTED)
-        .map(|found| finding(&source, found))
-        .collect();
-    listed.sort_by_key(|finding| (finding.from, !finding.error));
-    let (svg, note) = match &model {
-        None => (None, "No drawing while there are errors."),
-        Some(model) if model.circuit().parts.len() > DRAWN => {
-            (None, "So many parts are drawn once the circuit is kept.")
-        }
-        Some(model) => {
-            let style = Style {
-                title: false,
-                legend: false,
-                width: Some(if narrow { WIDTHS.0 } else { WIDTHS.1 }),
-                sheet: Sheet::Outside,
-                natural: true,
-                ..Style::default()
-            };
-            let drawing = draw::layout(model.circuit());
-            (
-                Some(draw::svg(&drawing, model.circuit(), &Notes::default(), &style)),
-                "",
-            )
-        }
-    };
+    let width = if narrow { WIDTHS.0 } else { WIDTHS.1 };
+    let looked = look::looked(name, &text.replace("\r\n", "\n"), shelf, Some(width));
     Looked {
-        findings: listed,
-        more,
-        svg,
-        note,
-    }
-}
-
-fn finding(source: &Source, found: &diag::Diagnostic) -> Finding {
-    let (file, stretch) = source.file(found.span.start);
-    if stretch.start > 0 {
-        return in_another(source, found, file);
-    }
-    let (line, column) = source.line_column(found.span.start);
-    let units = |end: usize| {
-        let end = source.text.floor_char_boundary(end);
-        source.text[..end].encode_utf16().count()
-    };
-    Finding {
-        error: found.severity == Severity::Error,
-        code: found.code,
-        message: found.message.clone(),
-        label: found.label.clone(),
-        hint: found.hint.clone(),
-        line,
-        column,
-        from: units(found.span.start),
-        to: units(found.span.end),
-    }
-}
-
-/// A finding in a file that the text includes: told with its file and line, and underlined nowhere.
-fn in_another(source: &Source, found: &diag::Diagnostic, file: &str) -> Finding {
-    let (alone, found) = source.alone(found);
-    let (line, column) = alone.line_column(found.span.start);
-    Finding {
-        error: found.severity == Severity::Error,
-        code: found.code,
-        message: format!("in {file}, line {line}: {}", found.message),
-        label: found.label,
-        hint: found.hint,
-        line: 1,
-        column,
-        from: 0,
-        to: 0,
+        findings: looked.findings,
+        more: looked.more,
+        svg: looked.svg,
+        note: looked.note,
     }
 }
 

@@ -54,29 +54,28 @@ pub(crate) fn screen(
 ) -> Result<(String, Markup), Problem> {
     let facts = desk::shop_facts(desk)?;
     let others = others(desk, held)?;
-    let (model, history) = desk::known(held)?;
-    let (case, _) = Case::of(held, &model, units)?;
-    let outlook = engine::outlook(&case.belief);
-    let next = case.next(&outlook);
+    let thought = desk.thought(held, units)?;
+    let (case, outlook, next) = (thought.case(), thought.outlook(), thought.next());
+    let (model, history) = (case.model, thought.history());
     let measuring = matches!(held.job.stage, Stage::Checking | Stage::Proven | Stage::Quoted);
     let moved = history.moved.iter().map(|moved| (moved.part, moved.why.as_str()));
     let main = html! {
         div id="job" data-job=(held.number) data-events={ "/jobs/" (held.number) "/changes" }
             data-entries=(held.entries.len()) {
             (head(held))
-            (warnings(&case))
-            @if measuring { (next_card(held, &case, &outlook, &next, &facts)) }
+            (warnings(case))
+            @if measuring { (next_card(held, case, outlook, next, &facts)) }
             div lang=[english()] {
                 (stages::now(held))
-                (steps::now(held, &case, typed))
+                (steps::now(held, case, typed))
             }
             section aria-labelledby="circuit" {
                 h2 id="circuit" lang=[english()] { (model.circuit().title) }
-                (drawing::of(held, &case, next.first().map(|next| next.check)))
+                (drawing::of(held, case, next.first().map(|next| next.check)))
                 p lang=[english()] { a class="more" href={ "/jobs/" (held.number) "/what-if" } { "What if: set a fault and see what every gauge shows" } }
             }
-            (suspects(held, &case, &outlook, &next))
-            (reasons(held, &case))
+            (suspects(held, case, outlook, next))
+            (reasons(held, case))
             @if history.moved.len() + history.learnt.len() > 0 {
                 section {
                     h2 { (said::known_of_vehicle()) }

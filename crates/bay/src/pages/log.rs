@@ -35,11 +35,15 @@ pub(crate) fn said(event: &Event) -> String {
             check,
             said,
             instrument,
+            accuracy,
             ..
         } => {
+            let class = accuracy
+                .as_ref()
+                .map_or_else(String::new, |class| format!(", {class}"));
             let with = instrument
                 .as_ref()
-                .map_or_else(String::new, |name| format!(" (with {name})"));
+                .map_or_else(String::new, |name| format!(" (with {name}{class})"));
             format!("{check}: {}{with}", said.text())
         }
         Event::Withdrawn { reason, .. } if reason.is_empty() => "took the last thing back".to_owned(),

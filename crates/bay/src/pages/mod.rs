@@ -14,21 +14,22 @@ mod intake;
 mod job;
 mod jobs;
 mod log;
+pub(crate) mod look;
 mod me;
 mod offer;
 mod pair;
 mod paper;
-mod photos;
+pub(crate) mod photos;
 mod place;
 mod plan;
-mod practice;
+pub(crate) mod practice;
 mod proof;
 mod repair;
 mod settings;
 mod stages;
 mod steps;
 mod strip;
-mod what_if;
+pub(crate) mod what_if;
 
 use crate::api;
 use crate::assets;
@@ -43,7 +44,10 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use std::sync::Arc;
 
+pub(crate) use devices::new_code;
 pub(crate) use intake::{Own, Typed as Intake, begin};
+pub(crate) use paper::SHEETS;
+pub(crate) use plan::planned;
 
 /// Every address of the shop.
 pub(crate) fn all() -> Router<Arc<Shop>> {
@@ -86,7 +90,9 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/assets/{*name}", get(assets::asset))
         .route("/photos/{hash}", get(photos::show))
         .merge(api::all());
-    let pictures = Router::new().route("/jobs/{number}/photos", post(photos::keep));
+    let pictures = Router::new()
+        .route("/jobs/{number}/photos", post(photos::keep))
+        .merge(api::pictures());
     at_most(small, SMALL)
         .merge(at_most(pictures, PICTURE))
         .fallback(async || NotDone::nothing_here())

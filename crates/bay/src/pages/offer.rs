@@ -8,6 +8,7 @@ use crate::shop::{Shop, Visitor};
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::{Extension, Form};
+use desk::offer::Answered;
 use desk::show::Units;
 use desk::{Desk, Held, Problem, offer, words};
 use job::{Choice, Event, GivenPrice, Grade, Quote, Stage};
@@ -68,52 +69,32 @@ fn prices(typed: &Typed) -> Result<Vec<GivenPrice>, Problem> {
 
 /// The offer that waits for an answer, or one made as things stand with the prices that were typed.
 fn quote(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<Quote, Problem> {
-    let prices = prices(typed)?;
-    let last = held.job.quotes.last();
-    let waiting = last.filter(|_| matches!(held.job.stage, Stage::Quoted | Stage::Agreed));
-    let same = |quote: &Quote| prices.iter().all(|price| quote.prices.contains(price));
-    match waiting {
-        Some(quote) if same(quote) && typed.get("anew").is_empty() => Ok(quote.clone()),
-        _ => Ok(offer::made(desk, held, &prices, units)?.0),
-    }
+    let anew = !typed.get("anew").is_empty();
+    offer::standing(desk, held, &prices(typed)?, anew, units)
 }
 
 fn events(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<Vec<Event>, Problem> {
-    if typed.get("turn") != held.job.next_turn.to_string() {
-        return Err(Problem::bad_input(
-            "something was written in this job since this offer was shown",
-            Some("look at it as it stands now, then answer".to_owned()),
-        ));
-    }
     let quote = quote(desk, held, typed, units)?;
-    let mut events = offer::giving(held, &quote);
-    let words = typed.get("words");
-    let note = |about: String| {
-        (!words.is_empty()).then(|| Event::Note {
-            text: format!("{about}: {words}"),
-        })
-    };
-    match typed.get("answer") {
-        "give" => {}
-        "go-on" => {
-            events.push(Event::GoOnAgreed);
-            events.extend(note("The customer agreed to go on measuring".to_owned()));
-        }
-        "refuse" => events.push(Event::QuoteRefused {
-            reason: words.to_owned(),
-        }),
-        answer => {
-            let option = answer
-                .strip_prefix("accept ")
-                .and_then(|number| number.parse::<usize>().ok());
-            let option = option
-                .and_then(|number| number.checked_sub(1))
-                .ok_or_else(|| Problem::bad_input(format!("`{answer}` is no answer to an offer"), None))?;
-            events.push(Event::QuoteAccepted { option });
-            events.extend(note(format!("The customer agreed to option {}", option + 1)));
-        }
-    }
-    Ok(events)
+    let answered =
+        match typed.get("answer") {
+            "give" => Answered::Later,
+            "go-on" => Answered::GoOn,
+            "refuse" => Answered::No,
+            answer => {
+                let option = answer.strip_prefix("accept ");
+                let option = option.and_then(|number| number.parse::<usize>().ok());
+                Answered::Option(option.ok_or_else(|| {
+                    Problem::bad_input(format!("`{answer}` is no answer to an offer"), None)
+                })?)
+            }
+        };
+    offer::answer(
+        held,
+        &quote,
+        typed.get("turn").parse().ok(),
+        answered,
+        typed.get("words"),
+    )
 }
 
 fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> (String, Markup) {

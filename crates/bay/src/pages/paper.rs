@@ -8,12 +8,56 @@ use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{Html, IntoResponse, Response};
 use desk::show::Units;
-use desk::{Case, Desk, Drawn, Held, Problem, Reader};
+use desk::{Desk, Drawn, Held, Problem, Reader};
 use maud::{Markup, PreEscaped, html};
 use std::sync::Arc;
 
 /// The test card: the plan from here on, on one sheet.
 const CARD: &str = "card.pdf";
+
+/// A kind of sheet.
+pub(crate) struct SheetKind {
+    /// Its name in the address of its PDF.
+    pub(crate) name: &'static str,
+    heading: &'static str,
+    /// What stands on it.
+    pub(crate) what: &'static str,
+    /// Where it is as a page, below the job.
+    page: &'static str,
+}
+
+/// The sheets of a job.
+pub(crate) const SHEETS: [SheetKind; 3] = [
+    SheetKind {
+        name: "job",
+        heading: "Job sheet",
+        what: "Everything the shop should keep of this job.",
+        page: "/paper/job",
+    },
+    SheetKind {
+        name: "card",
+        heading: "Test card",
+        what: "The plan from here on, on one sheet to take along.",
+        page: "/plan",
+    },
+    SheetKind {
+        name: "customer",
+        heading: "Customer's page",
+        what: "What was wrong, what was done, what it costs, in plain words.",
+        page: "/paper/customer",
+    },
+];
+
+impl SheetKind {
+    /// Where it is as a page, and as PDF.
+    pub(crate) fn addresses(&self, held: &Held) -> [String; 2] {
+        let job = format!("/jobs/{}", held.number);
+        [
+            format!("{job}{}", self.page),
+            format!("{job}/paper/{}.pdf", self.name),
+        ]
+    }
+}
 
 /// What an address asks for.
 #[derive(Debug, Clone, Copy)]
@@ -45,29 +89,20 @@ pub(crate) async fn list(
     let held = shop.with(&visitor, move |desk| desk.job(&number)).await?;
     let main = html! {
         (super::forms::back(&held))
-        (sheet_links(&held, "job", "Job sheet", "Everything the shop should keep of this job."))
-        section class="card" {
-            h2 { "Test card" }
-            p { "The plan from here on, on one sheet to take along." }
-            p class="row" {
-                a class="button" href={ "/jobs/" (held.number) "/plan" } { "Read or print" }
-                a class="button plain" href={ "/jobs/" (held.number) "/paper/" (CARD) } { "PDF" }
-            }
-        }
-        (sheet_links(&held, "customer", "Customer's page", "What was wrong, what was done, what it costs, in plain words."))
+        @for sheet in &SHEETS { (sheet_links(&held, sheet)) }
     };
     Ok(layout(&format!("Paper, job {}", held.number), Nav::Jobs, &main))
 }
 
-fn sheet_links(held: &Held, name: &str, heading: &str, what: &str) -> Markup {
-    let address = format!("/jobs/{}/paper/{name}", held.number);
+fn sheet_links(held: &Held, sheet: &SheetKind) -> Markup {
+    let [page, pdf] = sheet.addresses(held);
     html! {
         section class="card" {
-            h2 { (heading) }
-            p { (what) }
+            h2 { (sheet.heading) }
+            p { (sheet.what) }
             p class="row" {
-                a class="button" href=(address) { "Read or print" }
-                a class="button plain" href={ (address) ".pdf" } { "PDF" }
+                a class="button" href=(page) { "Read or print" }
+                a class="button plain" href=(pdf) { "PDF" }
             }
         }
     }
@@ -120,10 +155,9 @@ fn attached(held: &Held, sheet: &str, bytes: Vec<u8>) -> Response {
 
 fn page(desk: &mut Desk, number: &str, asked: Asked, units: Units) -> Result<(Held, report::Page), Problem> {
     let held = desk.job(number)?;
-    let (model, _) = desk::known(&held)?;
-    let (case, _) = Case::of(&held, &model, units)?;
+    let thought = desk.thought(&held, units)?;
     let drawn = if asked.pdf { Drawn::Printed } else { Drawn::Outside };
-    let page = desk::sheet(&held, &case, asked.reader, drawn);
+    let page = desk::sheet(&held, thought.case(), asked.reader, drawn);
     Ok((held, page))
 }
 
@@ -135,10 +169,9 @@ fn pdf(page: &report::Page) -> Result<Vec<u8>, NotDone> {
 #[cfg(feature = "pdf")]
 fn card(desk: &mut Desk, number: &str, units: Units) -> Result<Response, NotDone> {
     let held = desk.job(number)?;
-    let (model, _) = desk::known(&held)?;
-    let (case, _) = Case::of(&held, &model, units)?;
-    let course = super::plan::planned(&case);
-    let card = desk::test_card(&held, &case, &course, &desk.who);
+    let thought = desk.thought(&held, units)?;
+    let course = super::plan::planned(thought.case());
+    let card = desk::test_card(&held, thought.case(), &course, &desk.who);
     let bytes = card.pdf().map_err(|error| Problem::could_not(error, None))?;
     Ok(attached(&held, CARD, bytes))
 }

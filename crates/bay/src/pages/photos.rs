@@ -4,10 +4,12 @@ use crate::doors::SMALL;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
 use axum::Extension;
+use axum::body::Bytes;
 use axum::extract::multipart::MultipartError;
 use axum::extract::{Multipart, Path, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
+use desk::Held;
 use job::EntryId;
 use std::sync::Arc;
 use tokio::sync::Semaphore;
@@ -38,25 +40,68 @@ pub(crate) async fn keep(
             _ => {}
         }
     }
+    let photo = photo.ok_or_else(no_picture)?;
+    let sent = Sent {
+        photo,
+        name,
+        words,
+        entry,
+    };
+    let held = kept(&shop, &visitor, job, sent).await?;
+    Ok(Redirect::to(&format!("/jobs/{}", held.number)))
+}
+
+/// A picture that was sent.
+#[derive(Debug)]
+pub(crate) struct Sent {
+    /// The file.
+    pub(crate) photo: Bytes,
+    /// What it is called where it comes from.
+    pub(crate) name: String,
+    /// What it shows.
+    pub(crate) words: String,
+    /// The name of the entry.
+    pub(crate) entry: Option<EntryId>,
+}
+
+/// Makes a picture anew and keeps it; the job after it.
+pub(crate) async fn kept(
+    shop: &Arc<Shop>,
+    visitor: &Visitor,
+    job: String,
+    sent: Sent,
+) -> Result<Held, NotDone> {
+    let Sent {
+        photo,
+        name,
+        words,
+        entry,
+    } = sent;
     if words.len() > SMALL {
         return Err(NotDone::new(
             StatusCode::PAYLOAD_TOO_LARGE,
             "the words of a picture may have a megabyte at most",
         ));
     }
-    let photo = photo
-        .filter(|photo| !photo.is_empty())
-        .ok_or_else(|| NotDone::bad_input("no picture was sent").hint("choose or take one first"))?;
+    if photo.is_empty() {
+        return Err(no_picture());
+    }
     let _turn = AT_ONCE.acquire().await.map_err(|_| NotDone::broken())?;
-    let held = shop
-        .with(&visitor, move |desk| {
-            let held = desk.job(&job)?;
-            let event = desk::picture(desk, &photo, &name, &words)?;
-            desk.write_as(&held, vec![event], entry)
-        })
-        .await?;
+    let held = shop.with(visitor, move |desk| {
+        let held = desk.job(&job)?;
+        if held.says(entry) {
+            return Ok(held);
+        }
+        let event = desk::picture(desk, &photo, &name, &words)?;
+        desk.write_as(&held, vec![event], entry)
+    });
+    let held = held.await?;
     shop.say_changed(held.job.id);
-    Ok(Redirect::to(&format!("/jobs/{}", held.number)))
+    Ok(held)
+}
+
+fn no_picture() -> NotDone {
+    NotDone::bad_input("no picture was sent").hint("choose or take one first")
 }
 
 /// `GET /photos/{hash}`: what is called by its own sum never changes.

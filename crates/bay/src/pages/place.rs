@@ -11,7 +11,7 @@ use axum::extract::{Path, State};
 use axum::response::Html;
 use circuit::{PartId, Place, Reads};
 use desk::show::Units;
-use desk::{Case, Desk, Held, Problem, how, words};
+use desk::{Case, Desk, Held, Problem, Thought, how, words};
 use engine::{NextCheck, Outlook};
 use maud::{Markup, html};
 use std::sync::Arc;
@@ -23,16 +23,19 @@ pub(crate) async fn part(
     Extension(units): Extension<Units>,
     Path((number, part)): Path<(String, String)>,
 ) -> Result<Html<String>, NotDone> {
-    let page = move |_: &mut Desk, held: &Held| {
-        let (model, _) = desk::known(held)?;
-        let part = desk::known_part(&model, &part)?;
-        let (case, _) = Case::of(held, &model, units)?;
-        Ok((words::part(model.circuit(), part), of_part(held, &case, part)))
+    let page = move |desk: &mut Desk, held: &Held| {
+        let thought = desk.thought(held, units)?;
+        let part = desk::known_part(thought.case().model, &part)?;
+        Ok((
+            words::part(thought.circuit(), part),
+            of_part(held, &thought, part),
+        ))
     };
     forms::show(&shop, &visitor, number, layout_of, page).await
 }
 
-fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
+fn of_part(held: &Held, thought: &Thought, part: PartId) -> Markup {
+    let (case, outlook, next) = (thought.case(), thought.outlook(), thought.next());
     let circuit = case.model.circuit();
     let known = &circuit.parts[part.0];
     let share = case.belief.parts()[part.0];
@@ -43,8 +46,6 @@ fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
         .filter(|(fault, _)| fault.part == part)
         .collect();
     let cautions = how::cautions_of_work(circuit, part);
-    let outlook = engine::outlook(&case.belief);
-    let next = case.next(&outlook);
     let here: Vec<&NextCheck> = next
         .iter()
         .filter(|next| match case.model.checks()[next.check].place {
@@ -71,7 +72,7 @@ fn of_part(held: &Held, case: &Case, part: PartId) -> Markup {
             (super::steps::caution(held, &known.id, &said::read_this()))
         }
         h2 { (said::checks_here()) }
-        (checks(held, case, &outlook, &here))
+        (checks(held, case, outlook, &here))
     }
 }
 
@@ -82,9 +83,10 @@ pub(crate) async fn joint(
     Extension(units): Extension<Units>,
     Path((number, joint)): Path<(String, String)>,
 ) -> Result<Html<String>, NotDone> {
-    let page = move |_: &mut Desk, held: &Held| {
-        let (model, _) = desk::known(held)?;
-        let joints = &model.circuit().joints;
+    let page = move |desk: &mut Desk, held: &Held| {
+        let thought = desk.thought(held, units)?;
+        let (case, outlook, next) = (thought.case(), thought.outlook(), thought.next());
+        let joints = &thought.circuit().joints;
         let Some(index) = joints.iter().position(|known| known.name == joint) else {
             let near = diag::nearest(&joint, joints.iter().map(|known| known.name.as_str()));
             return Err(Problem::not_found(
@@ -92,9 +94,6 @@ pub(crate) async fn joint(
                 near.map(|near| format!("did you mean `{near}`?")),
             ));
         };
-        let (case, _) = Case::of(held, &model, units)?;
-        let outlook = engine::outlook(&case.belief);
-        let next = case.next(&outlook);
         let here: Vec<&NextCheck> = next
             .iter()
             .filter(
@@ -104,7 +103,7 @@ pub(crate) async fn joint(
         let main = html! {
             p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
             h2 { (said::checks_here()) }
-            (checks(held, &case, &outlook, &here))
+            (checks(held, case, outlook, &here))
         };
         Ok((format!("{} {joint}", said::joint()), main))
     };

@@ -29,12 +29,12 @@ pub(crate) async fn show(
     Extension(units): Extension<Units>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
-    let page = move |_: &mut Desk, held: &Held| {
-        let (model, _) = desk::known(held)?;
-        let (case, _) = Case::of(held, &model, units)?;
-        let course = planned(&case);
+    let page = move |desk: &mut Desk, held: &Held| {
+        let thought = desk.thought(held, units)?;
+        let case = thought.case();
+        let course = planned(case);
         let title = format!("Plan of job {}", held.number);
-        Ok((title, tree(held, &case, &course)))
+        Ok((title, tree(held, case, &course)))
     };
     forms::show(&shop, &visitor, number, layout_said, page).await
 }

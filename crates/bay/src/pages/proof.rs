@@ -23,7 +23,7 @@ pub(crate) async fn show(
     Extension(units): Extension<Units>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
-    let page = move |_: &mut Desk, held: &Held| page(held, &Typed::default(), units);
+    let page = move |desk: &mut Desk, held: &Held| page(desk, held, &Typed::default(), units);
     forms::show(&shop, &visitor, number, layout, page).await
 }
 
@@ -37,7 +37,7 @@ pub(crate) async fn take(
 ) -> Result<Response, NotDone> {
     let write =
         move |_: &mut Desk, held: &Held, typed: &Typed| events(held, typed, units).map(|event| vec![event]);
-    let again = move |_: &mut Desk, held: &Held, typed: &Typed| page(held, typed, units);
+    let again = move |desk: &mut Desk, held: &Held, typed: &Typed| page(desk, held, typed, units);
     forms::take(
         &shop,
         &visitor,
@@ -104,11 +104,11 @@ fn coolant(text: &str) -> Result<Option<quantity::Temperature>, Problem> {
     desk::coolant(&if bare { format!("{text} °C") } else { text }).map(Some)
 }
 
-fn page(held: &Held, typed: &Typed, units: Units) -> Result<(String, Markup), Problem> {
-    let (model, _) = desk::known(held)?;
-    let (case, _) = Case::of(held, &model, units)?;
-    let rows = desk::to_prove(held, &case);
-    let compared = desk::compared(held, &case);
+fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<(String, Markup), Problem> {
+    let thought = desk.thought(held, units)?;
+    let case = thought.case();
+    let rows = desk::to_prove(held, case);
+    let compared = desk::compared(held, case);
     let open = held.job.stage != Stage::Closed && !held.job.repairs.is_empty();
     let listed = [
         (
@@ -127,7 +127,7 @@ fn page(held: &Held, typed: &Typed, units: Units) -> Result<(String, Markup), Pr
         @for (why, heading) in listed {
             @if rows.iter().any(|row| row.why == why) {
                 h2 { (heading) }
-                @for row in rows.iter().filter(|row| row.why == why) { (check(held, &case, row, typed, open)) }
+                @for row in rows.iter().filter(|row| row.why == why) { (check(held, case, row, typed, open)) }
             }
         }
         @if !compared.is_empty() {

@@ -129,11 +129,7 @@ fn money(charges: &Charges, typed: &Typed) -> Markup {
 
 fn place(facts: &ShopFacts, typed: &Typed) -> Markup {
     let people = facts.people.join("\n");
-    let own: Vec<String> = facts
-        .instruments
-        .iter()
-        .map(|own| format!("{}: {}", own.sort.word(), own.name))
-        .collect();
+    let own: Vec<String> = facts.instruments.iter().map(ToString::to_string).collect();
     let own = own.join("\n");
     let sorts = SORTS.map(circuit::Instrument::word).join(", ");
     let altitude = facts.altitude.as_deref().unwrap_or_default();
@@ -146,11 +142,13 @@ fn place(facts: &ShopFacts, typed: &Typed) -> Markup {
                 label { span { "People, one name a line" } textarea name="people" rows="4" { (typed.kept("facts", "people", &people)) } }
                 (text("altitude", "Altitude of the shop, m", typed.kept("facts", "altitude", altitude)))
                 label {
-                    span { "Own instruments, one a line: sort, colon, name" }
-                    textarea name="instruments" rows="4" placeholder="vacuum gauge: the old one" { (typed.kept("facts", "instruments", &own)) }
+                    span { "Own instruments, one a line: sort, colon, name, and behind = how right it is" }
+                    textarea name="instruments" rows="4" placeholder="vacuum gauge: the old one = class 1.6" { (typed.kept("facts", "instruments", &own)) }
                 }
                 p class="aside" {
-                    "Sorts: " (sorts) ". How far off an instrument may be is taken from its sort; its name makes its error its own, so that two gauges can disagree."
+                    "Sorts: " (sorts) ". How right it is stands on the dial or in the manual: " code { "class 1.6 of 4 bar" } " (EN 837-1), "
+                    code { "grade B of 60 psi" } " (ASME B40.100), " code { "0.5 % + 2 digits" } ", " code { "0.5 mm" }
+                    "; without it, as such instruments usually are. Its name makes its error its own, so that two gauges can disagree."
                 }
                 button { "Keep" }
             }

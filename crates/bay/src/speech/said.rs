@@ -118,7 +118,9 @@ catalogue! {
     less_than: "Less than", "Weniger als", "Menos de";
     could_not: "Could not do it", "Ging nicht", "No se pudo";
     more_reading: "Instrument, minutes", "Messgerät, Minuten", "Instrumento, minutos";
-    other_instrument: "Instrument, if not the usual one", "Messgerät, falls nicht das übliche", "Instrumento, si no es el habitual";
+    own_instrument: "The shop's own instrument", "Messgerät der Werkstatt", "Instrumento del taller";
+    usual_instrument: "the usual one", "das übliche", "el habitual";
+    other_instrument: "Another instrument, by any name", "Anderes Messgerät, beliebiger Name", "Otro instrumento, con cualquier nombre";
     minutes_taken: "Minutes it took", "Minuten, die es dauerte", "Minutos que llevó";
 }
 counted! {

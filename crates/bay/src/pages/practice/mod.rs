@@ -3,6 +3,7 @@
 mod dial;
 mod ending;
 mod sitting;
+mod steps;
 
 use crate::circuits;
 use crate::layout::{Nav, layout};
@@ -19,14 +20,15 @@ use engine::practice::{Action, Event, Job};
 use engine::{Model, Outcome};
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
-use sitting::{Sitting, Step};
 use std::sync::Arc;
 use uuid::Uuid;
 
+pub(crate) use crate::pages::what_if::thinking;
+pub(crate) use sitting::{Sitting, Step, find, own};
+pub(crate) use steps::{Sent, begun, made};
+
 /// Width of a drawing in drawing units, one a pixel, on a phone held upright and on a laptop.
 const WIDTHS: (u32, u32) = (356, 1200);
-/// Seeds that are short enough to be told to somebody else.
-const SEEDS: u64 = 9_973;
 
 /// What is chosen at the beginning.
 #[derive(Debug, Default, Deserialize)]
@@ -66,33 +68,21 @@ fn first(shop: &Shop, wanted: &Wanted, problem: Option<&NotDone>) -> Html<String
 
 /// `POST /practice`
 pub(crate) async fn begin(State(shop): State<Arc<Shop>>, Form(wanted): Form<Wanted>) -> Response {
-    match begun(&shop, &wanted) {
+    match asked_for(&shop, &wanted) {
         Ok(id) => Redirect::to(&format!("/practice/{id}")).into_response(),
         Err(problem) => (problem.status(), first(&shop, &wanted, Some(&problem))).into_response(),
     }
 }
 
-fn begun(shop: &Shop, wanted: &Wanted) -> Result<Uuid, NotDone> {
+fn asked_for(shop: &Shop, wanted: &Wanted) -> Result<Uuid, NotDone> {
     let seed = match wanted.seed.trim() {
-        "" => 1 + Uuid::now_v7().as_u64_pair().1 % SEEDS,
-        text => text.parse().map_err(|_| {
+        "" => None,
+        text => Some(text.parse().map_err(|_| {
             NotDone::bad_input("the number of the vehicle is not a whole number")
                 .hint("leave it empty for another vehicle")
-        })?,
+        })?),
     };
-    let name = if wanted.circuit.is_empty() {
-        let all = engine::shipped();
-        let count = all.len().max(1) as u64;
-        let chosen = usize::try_from(seed % count)
-            .ok()
-            .and_then(|index| all.get(index));
-        chosen.map_or_else(String::new, |shipped| shipped.name.to_owned())
-    } else {
-        wanted.circuit.clone()
-    };
-    let (text, _) = circuits::whole(shop, &name)?;
-    circuits::ready(&name, &text)?;
-    Ok(sitting::begin(name, text, seed))
+    steps::begun(shop, None, wanted.circuit.clone(), seed)
 }
 
 /// Where one looks.
@@ -113,59 +103,11 @@ pub(crate) async fn show(Path(id): Path<Uuid>, Query(look): Query<Look>) -> Resu
     page.await.unwrap_or_else(|_| Err(NotDone::broken()))
 }
 
-/// A step that is sent.
-#[derive(Debug, Default, Deserialize)]
-#[serde(default)]
-pub(crate) struct Sent {
-    /// How many steps came before: one sent twice counts once.
-    step: usize,
-    check: String,
-    renew: String,
-    bench: bool,
-    beyond: bool,
-    leave: bool,
-}
-
 /// `POST /practice/{id}`
 pub(crate) async fn step(Path(id): Path<Uuid>, Form(sent): Form<Sent>) -> Result<Redirect, NotDone> {
-    let done = tokio::task::spawn_blocking(move || {
-        let sitting = sitting::find(id)?;
-        let over = sitting.played(|_, job, _| Ok(job.is_over()))?;
-        if over || sitting.left || sent.step != sitting.actions.len() {
-            return Ok(());
-        }
-        let ready = sitting.ready()?;
-        let action = action(&ready.model, &sent)?;
-        sitting::change(id, |sitting| {
-            if sitting.actions.len() == sent.step {
-                sitting.actions.extend(action);
-                sitting.left |= sent.leave;
-            }
-        })
-        .map(|_| ())
-    });
-    done.await.unwrap_or_else(|_| Err(NotDone::broken()))?;
+    let done = tokio::task::spawn_blocking(move || made(id, &sent)).await;
+    done.unwrap_or_else(|_| Err(NotDone::broken()))?;
     Ok(Redirect::to(&format!("/practice/{id}")))
-}
-
-fn action(model: &Model, sent: &Sent) -> Result<Option<Action>, NotDone> {
-    if sent.leave {
-        return Ok(None);
-    }
-    if sent.beyond {
-        return Ok(Some(Action::Beyond));
-    }
-    if !sent.renew.is_empty() {
-        let part = model
-            .circuit()
-            .part(&sent.renew)
-            .ok_or_else(|| NotDone::bad_input("the circuit has no such part"))?;
-        return Ok(Some(Action::Replace(part, sent.bench)));
-    }
-    let check = model.check(&sent.check).ok_or_else(|| {
-        NotDone::bad_input("the circuit has no such check").hint("pick one from the drawing")
-    })?;
-    Ok(Some(Action::Check(check)))
 }
 
 fn screen(
@@ -255,7 +197,7 @@ fn step_words(model: &Model, action: Action) -> String {
     }
 }
 
-fn shown(model: &Model, step: &Step) -> String {
+pub(crate) fn shown(model: &Model, step: &Step) -> String {
     match (step.action, step.event) {
         (Action::Check(check), Event::Read(Some(outcome))) => {
             Units::default().outcome(&model.checks()[check], outcome)

@@ -7,7 +7,8 @@ use crate::circuits::{self, Ready};
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
-use asked::{Asked, HIGHEST, SLIDER, Set, Typed, how_bad};
+pub(crate) use asked::{Asked, Typed, how_bad};
+use asked::{HIGHEST, SLIDER, Set};
 use axum::extract::{Path, Query, State};
 use axum::response::Html;
 use axum::{Extension, Json};
@@ -25,7 +26,7 @@ use std::sync::Arc;
 use std::time::Instant;
 
 /// Width in drawing units, one a pixel, that a phone held upright has for a drawing, and a laptop.
-const WIDTHS: (u32, u32) = (356, 1200);
+pub(crate) const WIDTHS: (u32, u32) = (356, 1200);
 /// Sound vehicles behind a healthy band.
 const VEHICLES: usize = 40;
 /// Their seed: the same band every time.
@@ -79,14 +80,14 @@ pub(crate) async fn solve_job(
 }
 
 /// On a thread that may think.
-async fn thinking<T: Send + 'static>(
+pub(crate) async fn thinking<T: Send + 'static>(
     work: impl FnOnce() -> Result<T, NotDone> + Send + 'static,
 ) -> Result<T, NotDone> {
     let done = tokio::task::spawn_blocking(work).await;
     done.unwrap_or_else(|_| Err(NotDone::broken()))
 }
 
-async fn of_job(
+pub(crate) async fn of_job(
     shop: &Arc<Shop>,
     visitor: &Visitor,
     number: String,
@@ -118,10 +119,7 @@ fn answer(ready: &Ready, typed: &Typed) -> Result<Answer, NotDone> {
     let begun = Instant::now();
     let circuit = ready.model.circuit();
     let asked = Asked::of(circuit, typed)?;
-    let checks: Vec<usize> = (0..ready.model.checks().len())
-        .filter(|check| ready.model.checks()[*check].condition == asked.condition)
-        .collect();
-    let read = engine::what_if(&ready.model, asked.ambient(), &asked.faults(), &checks);
+    let read = read(ready, &asked);
     let units = Units::default();
     let gauges = read.iter().map(|read| {
         let band = typed.bands.then(|| band(ready, &asked, read.check)).flatten();
@@ -139,8 +137,16 @@ fn answer(ready: &Ready, typed: &Typed) -> Result<Answer, NotDone> {
     })
 }
 
+/// What every check of the condition shows.
+pub(crate) fn read(ready: &Ready, asked: &Asked) -> Vec<WhatIf> {
+    let checks: Vec<usize> = (0..ready.model.checks().len())
+        .filter(|check| ready.model.checks()[*check].condition == asked.condition)
+        .collect();
+    engine::what_if(&ready.model, asked.ambient(), &asked.faults(), &checks)
+}
+
 /// What sound vehicles show.
-fn band(ready: &Ready, asked: &Asked, check: usize) -> Option<[f64; 3]> {
+pub(crate) fn band(ready: &Ready, asked: &Asked, check: usize) -> Option<[f64; 3]> {
     let surroundings = Surroundings {
         ambient: asked.ambient(),
         known: Known::FromAltitude,
@@ -150,7 +156,7 @@ fn band(ready: &Ready, asked: &Asked, check: usize) -> Option<[f64; 3]> {
 }
 
 /// The circuit with what is read at its joints while it works, and the faults beside their parts.
-fn drawing(ready: &Ready, asked: &Asked, read: &[WhatIf], width: u32) -> String {
+pub(crate) fn drawing(ready: &Ready, asked: &Asked, read: &[WhatIf], width: u32) -> String {
     let units = Units::default();
     let (model, circuit) = (&ready.model, ready.model.circuit());
     let mut notes = Notes::default();
