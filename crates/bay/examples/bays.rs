@@ -35,7 +35,7 @@ fn main() -> Result<(), Error> {
     let shop = Open::new(&program, &folder)?;
     let told = Arc::new(Mutex::new(Told::default()));
     let end = Instant::now() + Duration::from_secs_f64(seconds);
-    let threads: Vec<_> = (0_u32..)
+    let threads: Vec<_> = (0..10_000_u32)
         .take_while(|bay| f64::from(*bay) < bays)
         .map(|bay| {
             let (address, told) = (shop.address.clone(), told.clone());

@@ -134,6 +134,10 @@ impl Desk {
     ///
     /// # Errors
     /// An event makes no sense now, or the store fails.
+    #[allow(
+        clippy::needless_pass_by_value,
+        reason = "whoever writes them down is done with them; a second try is rare"
+    )]
     pub fn write_as(
         &mut self,
         held: &Held,

@@ -4,6 +4,7 @@
 
 use engine::{Effort, Model, belief, evidence, load, shipped_called};
 use proptest::prelude::*;
+use std::fmt::Write as _;
 
 fn wastegate() -> Model {
     let shipped = shipped_called("vacuum-wastegate").unwrap();
@@ -14,9 +15,9 @@ fn wastegate() -> Model {
 fn reading(place: &str, inches: f64, with: Option<(&str, Option<&str>)>) -> String {
     let mut text = format!("[[reading]]\ncheck = \"tee:{place}@idle\"\nvalue = \"{inches} inHg\"\n");
     if let Some((name, class)) = with {
-        text += &format!("instrument = \"{name}\"\n");
+        writeln!(text, "instrument = \"{name}\"").unwrap();
         if let Some(class) = class {
-            text += &format!("accuracy = \"{class}\"\n");
+            writeln!(text, "accuracy = \"{class}\"").unwrap();
         }
     }
     text
@@ -46,9 +47,9 @@ fn a_better_gauge_says_more() {
             )
         })
         .collect();
-    // What one sample more or less can move.
-    assert!(left.windows(2).all(|pair| pair[0] < 1.05 * pair[1]), "{left:?}");
     assert!(left[0] < 0.8 * left[5], "{left:?}");
+    // In between the tolerances of the circuit hide most of it: no class says more than the best beyond what samples move.
+    assert!(left.iter().all(|share| *share > 0.8 * left[0]), "{left:?}");
 }
 
 /// One gauge may read low everywhere; that two do so by chance is less likely.

@@ -28,6 +28,7 @@ pub(crate) struct Device {
 
 /// How one more device comes in.
 #[derive(Debug, Serialize, ToSchema)]
+#[allow(clippy::struct_field_names, reason = "the word that stands in the answer")]
 pub(crate) struct Code {
     /// Good for one device.
     code: String,

@@ -101,6 +101,7 @@ pub(crate) struct PartState {
 
 /// A way in which a part fails.
 #[derive(Debug, Serialize, ToSchema)]
+#[allow(clippy::struct_field_names, reason = "the word that stands in the answer")]
 struct Fault {
     /// `PART/FAULT`.
     fault: String,

@@ -143,7 +143,7 @@ fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<(St
                 }
             }
         }
-        @if open { (more(held, &case, typed)) } @else {
+        @if open { (more(held, case, typed)) } @else {
             p { a href={ "/jobs/" (held.number) "/repair" } { "To the repair" } }
         }
         (watch(held, typed, open))

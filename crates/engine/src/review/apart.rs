@@ -158,6 +158,10 @@ mod tests {
             let below = |step: i32| normal_cdf((f64::from(step) - place) * STEP);
             #[allow(clippy::cast_possible_truncation, reason = "small")]
             let middle = place.floor() as i32;
+            #[allow(
+                clippy::cast_possible_truncation,
+                reason = "a share of samples is kept as `f32`"
+            )]
             let share = |step: i32| (step, (below(step + 1) - below(step)) as f32);
             (middle - 12..=middle + 12).map(share).collect::<Steps>()
         };

@@ -102,6 +102,7 @@ const FAMILIES: &[Family] = &[
     (0x0489, 0x0490, System::Recirculation, Nature::Electrical, false),
     (0x0496, 0x0497, System::Evaporation, Nature::Physical, false),
     (0x0498, 0x0499, System::Evaporation, Nature::Electrical, false),
+    (0x050F, 0x050F, System::Brake, Nature::Physical, false),
     (0x0512, 0x0512, System::Starter, Nature::Electrical, false),
     (0x0522, 0x0523, System::Oil, Nature::Electrical, true),
     (0x0532, 0x0533, System::Refrigerant, Nature::Electrical, true),

@@ -70,7 +70,13 @@ fn facts(desk: &mut Desk, arguments: &Charges) -> Result<ShopFacts, Failure> {
             let near = diag::nearest(name, facts.instruments.iter().map(|own| own.name.as_str()));
             return Err(Failure::bad_input(
                 format!("--drop-instrument: the shop has no instrument `{name}`"),
-                near.map(|near| format!("did you mean `{near}`?")),
+                Some(near.map_or_else(
+                    || {
+                        let names = facts.instruments.iter().map(|own| own.name.clone());
+                        format!("it has {}", crate::words::list(&names.collect::<Vec<_>>()))
+                    },
+                    |near| format!("did you mean `{near}`?"),
+                )),
             ));
         }
     }

@@ -102,9 +102,11 @@ fn made(
 /// The problem with what to type about it.
 fn hinted(held: &Held, problem: Problem) -> Problem {
     let hint = match problem.hint {
-        Some(hint) if problem.sort == Sort::CouldNot && problem.found.is_none() => Some(format!(
-            "{hint}, for instance: halfsplit shop --currency EUR --rate 95 --tax 19"
-        )),
+        Some(hint) if matches!(problem.sort, Sort::NotYet | Sort::CouldNot) && problem.found.is_none() => {
+            Some(format!(
+                "{hint}, for instance: halfsplit shop --currency EUR --rate 95 --tax 19"
+            ))
+        }
         None if held.job.stage == Stage::Watch => Some(format!("halfsplit job close {}", held.number)),
         hint => hint,
     };
