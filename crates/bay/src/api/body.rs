@@ -6,6 +6,7 @@ use axum::extract::rejection::{JsonRejection, PathRejection, QueryRejection};
 use axum::extract::{FromRequest, FromRequestParts, Path, Query, Request};
 use axum::http::request::Parts;
 use serde::de::DeserializeOwned;
+use serde_json::{Map, Value};
 
 /// A body.
 pub(crate) struct Body<T>(pub(crate) T);
@@ -14,10 +15,13 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Body<T> {
     type Rejection = NotDone;
 
     async fn from_request(request: Request, state: &S) -> Result<Self, NotDone> {
-        let taken = Json::<T>::from_request(request, state).await;
-        taken
-            .map(|Json(body)| Self(body))
-            .map_err(|wrong: JsonRejection| NotDone::new(wrong.status(), wrong.body_text()))
+        // A list would be taken for the fields in their order.
+        let taken = Json::<Map<String, Value>>::from_request(request, state).await;
+        let Json(body) =
+            taken.map_err(|wrong: JsonRejection| NotDone::new(wrong.status(), wrong.body_text()))?;
+        serde_json::from_value(Value::Object(body))
+            .map(Self)
+            .map_err(|wrong| NotDone::bad_input(wrong.to_string()))
     }
 }
 

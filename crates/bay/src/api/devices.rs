@@ -29,7 +29,7 @@ pub(crate) struct Device {
 /// How one more device comes in.
 #[derive(Debug, Serialize, ToSchema)]
 #[allow(clippy::struct_field_names, reason = "the word that stands in the answer")]
-pub(crate) struct Code {
+pub(crate) struct PairingCode {
     /// Good for one device.
     code: String,
     /// Addresses at which it is said.
@@ -64,14 +64,14 @@ pub(crate) async fn list(Extension(guard): Extension<Arc<Guard>>) -> Result<Json
 }
 
 /// Makes a code for one more device; the one before is no longer good.
-#[utoipa::path(post, path = "/api/devices/code", responses((status = 201, body = Code), NoCode))]
+#[utoipa::path(post, path = "/api/devices/code", responses((status = 201, body = PairingCode), NoCode))]
 pub(crate) async fn code(
     Extension(guard): Extension<Arc<Guard>>,
     Extension(door): Extension<Arc<Door>>,
-) -> Result<(StatusCode, Json<Code>), NotDone> {
+) -> Result<(StatusCode, Json<PairingCode>), NotDone> {
     let (network, code) = new_code(&guard, &door)?;
     let invitation = Invitation::new(&network, code);
-    let code = Code {
+    let code = PairingCode {
         code: invitation.spoken(),
         addresses: network.addresses,
         fingerprint: network.fingerprint,

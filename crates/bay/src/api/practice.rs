@@ -25,7 +25,8 @@ pub(crate) struct NewPractice {
     /// Name of a circuit; without it, any shipped one.
     circuit: String,
     /// The number of the vehicle, to play the same one as somebody else; without it, another one.
-    seed: Option<u64>,
+    #[schema(value_type = Option<u64>)]
+    seed: Option<u32>,
 }
 
 /// A practice job.
@@ -130,7 +131,7 @@ pub(crate) async fn begin(
         let known = new.id.filter(|id| page::find(*id).is_ok());
         let id = match known {
             Some(id) => id,
-            None => page::begun(&shop, new.id, new.circuit, new.seed)?,
+            None => page::begun(&shop, new.id, new.circuit, new.seed.map(u64::from))?,
         };
         state(id)
     });

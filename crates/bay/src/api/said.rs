@@ -189,8 +189,7 @@ pub(crate) struct NewReading {
     pub(crate) answer: Option<String>,
     /// The instrument, if not the usual one: one of the shop's own is as right as `/api/shop` says.
     pub(crate) instrument: Option<String>,
-    /// Hands-on minutes it took.
-    #[schema(minimum = 0)]
+    /// Hands-on minutes it took, 0 or more.
     pub(crate) minutes: Option<f64>,
 }
 

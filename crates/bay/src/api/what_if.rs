@@ -22,12 +22,10 @@ pub(crate) struct Setting {
     /// `PART/FAULT`; none for a sound vehicle.
     fault: String,
     /// How bad, 0 to 100: the kind's 5th to 95th percentile, evenly in the logarithm. Without it, 50.
-    #[param(minimum = 0, maximum = 100)]
     severity: Option<f64>,
     /// A second one.
     other: String,
     /// How bad that is.
-    #[param(minimum = 0, maximum = 100)]
     other_severity: Option<f64>,
     /// The condition; without it, one with a running engine, else one with power on.
     condition: String,
