@@ -53,6 +53,10 @@ pub struct Recording {
     pub time: Vec<f64>,
     /// How `time` was made.
     pub clock: Clock,
+    /// Time of the first row as the file says it, s; of a date, since 1970.
+    pub began_s: f64,
+    /// The file says that it was made up, not driven.
+    pub simulated: bool,
     /// All columns, known or not, each as long as `time`.
     pub columns: Vec<Column>,
     /// Trouble codes that a module told on the way.
@@ -86,6 +90,8 @@ pub enum CodeList {
     Permanent,
 }
 
+/// A year in the mean, s.
+const YEAR: f64 = 365.2425 * 86_400.0;
 /// A signal asked for in turn is held over so many of its own steps.
 const HELD_STEPS: f64 = 3.0;
 /// And at least so long, s.
@@ -145,6 +151,16 @@ impl Recording {
                 }
             }
         }
+    }
+
+    /// When it began, where its times are dates; one without a zone is taken for UTC.
+    pub fn began(&self) -> Option<jiff::Timestamp> {
+        let dated = self.clock == Clock::Recorded
+            && (2000.0 * YEAR..2100.0 * YEAR).contains(&(self.began_s + 1970.0 * YEAR));
+        dated
+            .then(|| jiff::SignedDuration::try_from_secs_f64(self.began_s).ok())
+            .flatten()
+            .and_then(|since| jiff::Timestamp::from_duration(since).ok())
     }
 
     /// How long it is, s.

@@ -73,6 +73,9 @@ pub struct Cycle {
     pub end_s: f64,
     /// Why it is one.
     pub reason: String,
+    /// Coolant at its start and the highest in it, where they are known.
+    #[serde(skip)]
+    pub coolant: Option<(Temperature, Temperature)>,
 }
 
 /// What a recording holds.
@@ -117,6 +120,7 @@ pub fn trips(recording: &Recording, rules: &TripRules) -> Trips {
                 start_s: recording.time[part.start],
                 end_s: recording.time[part.end],
                 reason: reason(&part, place),
+                coolant: coolant.and_then(|coolant| from_and_to(coolant, &part)),
             });
             let warmed = coolant.and_then(|coolant| warm_up(&recording.time, coolant, &part, rules));
             if let Some(cycle) = warmed {
@@ -242,12 +246,8 @@ fn segments(time: &[f64], run: &Run) -> Vec<Run> {
 
 /// The warm-up of a driving cycle, if there is one.
 fn warm_up(time: &[f64], coolant: &[f64], run: &Run, rules: &TripRules) -> Option<Cycle> {
-    // The temperature at the start is the last one before it, where that was seen.
-    let before = (0..run.start).rev().filter(|_| run.started);
-    let at_start = before
-        .chain(run.start..=run.end)
-        .map(|row| coolant[row])
-        .find(|value| value.is_finite())?;
+    let (at_start, _) = from_and_to(coolant, run)?;
+    let at_start = at_start.si();
     let wanted = (at_start + rules.rise_kelvin).max(rules.warm.si()) - ROUNDING;
     let row = (run.start..=run.end).find(|row| coolant[*row] >= wanted)?;
     let celsius = |kelvin: f64| kelvin - 273.15;
@@ -262,5 +262,22 @@ fn warm_up(time: &[f64], coolant: &[f64], run: &Run, rules: &TripRules) -> Optio
             rules.rise_kelvin,
             celsius(rules.warm.si()),
         ),
+        coolant: from_and_to(coolant, run),
     })
+}
+
+/// Coolant at the start of a stretch, which is the last one before it where that was seen, and the highest in it.
+fn from_and_to(coolant: &[f64], run: &Run) -> Option<(Temperature, Temperature)> {
+    let before = (0..run.start).rev().filter(|_| run.started);
+    let mut known = before
+        .chain(run.start..=run.end)
+        .map(|row| coolant[row])
+        .filter(|value| value.is_finite());
+    let start = known.next()?;
+    let highest = coolant[run.start..=run.end]
+        .iter()
+        .copied()
+        .filter(|value| value.is_finite())
+        .fold(start, f64::max);
+    Some((Temperature::from_si(start), Temperature::from_si(highest)))
 }

@@ -61,6 +61,38 @@ pub enum Mended {
     Repaired,
 }
 
+/// A recorded drive.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Recorded {
+    /// SHA-256 of the file, hexadecimal.
+    pub hash: String,
+    /// How the file is called.
+    pub name: String,
+    /// Size of the file, bytes.
+    pub bytes: u64,
+    /// SHA-256 of the packed file in the store, if it was kept.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kept: Option<String>,
+    /// How long it is, s.
+    pub seconds: f64,
+    /// What a person said of its columns: `COLUMN = SIGNAL, UNIT`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub columns: Vec<String>,
+    /// Driving cycles in it.
+    pub driving_cycles: usize,
+    /// Warm-up cycles in it.
+    pub warm_up_cycles: usize,
+    /// Those driving cycles that count after the repair.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub trips: Vec<Trip>,
+    /// A drive that was made up, not driven.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub simulated: bool,
+    /// What it shows, in words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub words: String,
+}
+
 /// How a job ended.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", tag = "as", content = "because")]
@@ -233,6 +265,12 @@ pub enum Event {
         /// What the module did meanwhile.
         #[serde(flatten)]
         trip: Trip,
+    },
+    /// A recorded drive was given to the job.
+    Recorded {
+        /// What is known of it.
+        #[serde(flatten)]
+        recording: Recorded,
     },
     /// The code came back.
     CodeSeenAgain {

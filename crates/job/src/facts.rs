@@ -1,7 +1,7 @@
 //! What a job's state is made of.
 
 use crate::entry::EntryId;
-use crate::event::{Behind, CodeStatus, Mended, Said};
+use crate::event::{Behind, CodeStatus, Mended, Recorded, Said};
 use crate::money::Grade;
 use jiff::Timestamp;
 
@@ -140,6 +140,19 @@ pub struct Photo {
     pub media: String,
     /// What it shows.
     pub words: String,
+    /// When.
+    pub at: Timestamp,
+}
+
+/// A recorded drive.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drive {
+    /// What is known of it.
+    pub recording: Recorded,
+    /// Repairs that were made before it was given.
+    pub repairs_before: usize,
+    /// Who gave it.
+    pub who: String,
     /// When.
     pub at: Timestamp,
 }

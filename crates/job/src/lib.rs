@@ -5,6 +5,7 @@
 //! the record. [`Job::admits`] says why an event would make no sense now. No file, clock or network here.
 
 mod codes;
+mod driven;
 mod entry;
 mod event;
 mod facts;
@@ -19,8 +20,8 @@ mod watch;
 
 pub use codes::{DefinedBy, Nature, NotACode, Ranked, Slip, TroubleCode, nature, root_first, wording};
 pub use entry::{Entry, EntryId, FORMAT, JobId, Unreadable, in_order};
-pub use event::{Behind, Closing, CodeStatus, Event, Mended, Said};
-pub use facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
+pub use event::{Behind, Closing, CodeStatus, Event, Mended, Recorded, Said};
+pub use facts::{Code, Comeback, Drive, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
 pub use money::{Choice, GivenPrice, Grade, Quote, QuoteOption};
 pub use proof::{BY_HAND, Unproven};
 pub use readings::{With, write_reading};

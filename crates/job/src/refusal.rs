@@ -158,6 +158,7 @@ impl Job {
                 }
                 has_words(read)
             }
+            Event::Recorded { recording } => said("the recording's hash", &recording.hash),
             Event::Trip { .. } if self.repairs.is_empty() => Err(Refused::NothingRepaired),
             Event::Closed {
                 how: Closing::Repaired,

@@ -2,7 +2,9 @@
 
 use crate::entry::{Entry, EntryId, JobId, in_order, withdrawn};
 use crate::event::{Closing, CodeStatus, Event};
-use crate::facts::{Code, Comeback, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
+use crate::facts::{
+    Code, Comeback, Drive, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut,
+};
 use crate::money::Quote;
 use crate::stage::Stage;
 use crate::vehicle::Intake;
@@ -68,6 +70,8 @@ pub struct Job {
     pub notes: Vec<Note>,
     /// Pictures.
     pub photos: Vec<Photo>,
+    /// Recorded drives, each once.
+    pub drives: Vec<Drive>,
     /// Entries that do not count, with the reason.
     pub odd: Vec<Odd>,
 }
@@ -129,6 +133,7 @@ impl Job {
             stood: None,
             notes: Vec::new(),
             photos: Vec::new(),
+            drives: Vec::new(),
             odd: Vec::new(),
         })
     }
@@ -297,6 +302,7 @@ impl Job {
                 };
             }
             Event::Trip { trip } => self.drive(trip, entry.at),
+            Event::Recorded { recording } => self.record(recording, entry),
             Event::CodeSeenAgain { code, odometer_km } => {
                 self.come_back(entry.at, format!("{code} seen again"), *odometer_km);
             }
@@ -348,13 +354,6 @@ impl Job {
         }
     }
 
-    fn drive(&mut self, trip: &Trip, at: Timestamp) {
-        self.trips.push(*trip);
-        if trip.fault_seen {
-            self.come_back(at, "the fault was seen again on a trip".to_owned(), None);
-        }
-    }
-
     /// Where a job stands when nothing of an offer was taken: a repair that was made before stays made.
     fn not_agreed(&self) -> Stage {
         match self.offered_at {
@@ -373,7 +372,7 @@ impl Job {
     }
 
     /// The complaint is back: what was called proven is open again, with all that is known.
-    fn come_back(&mut self, at: Timestamp, reason: String, odometer_km: Option<f64>) {
+    pub(crate) fn come_back(&mut self, at: Timestamp, reason: String, odometer_km: Option<f64>) {
         self.drive_on(odometer_km);
         self.comebacks.push(Comeback {
             at,

@@ -92,6 +92,7 @@ pub(crate) fn said(event: &Event) -> String {
             )
         }
         Event::Trip { .. } => "driven".to_owned(),
+        Event::Recorded { recording } => format!("recorded drive {}", recording.name),
         Event::CodeSeenAgain { code, .. } => format!("code {code} seen again"),
         Event::Closed { .. } => "closed".to_owned(),
         Event::Reopened { reason, .. } => format!("reopened: {reason}"),

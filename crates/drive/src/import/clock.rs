@@ -5,13 +5,13 @@ use crate::recording::{Clock, Column, Dropped, Finding};
 use crate::signal::Signal;
 use std::cmp::Ordering;
 
-/// Seconds from the first row, rising; rows that go back or repeat are taken out of all columns.
+/// Seconds from the first row, rising, and the first row's own time; rows that go back or repeat are taken out of all columns.
 pub(super) fn order(
     columns: &mut [Column],
     dropped: &mut Dropped,
     findings: &mut Vec<Finding>,
     at: &[usize],
-) -> (Vec<f64>, Clock) {
+) -> (Vec<f64>, Clock, f64) {
     let rows = at.len();
     let best = |columns: &[Column], signal| {
         let own =
@@ -44,7 +44,8 @@ pub(super) fn order(
             column.values = keep.iter().map(|row| column.values[*row]).collect();
         }
     }
-    (keep.into_iter().map(|row| times[row] - first).collect(), clock)
+    let time = keep.into_iter().map(|row| times[row] - first).collect();
+    (time, clock, first)
 }
 
 /// Rows whose time goes on.

@@ -87,8 +87,12 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
     if text.trim().is_empty() {
         return Err(ImportError::Empty);
     }
+    let simulated = says_simulated(&text);
     if frames::is_log(&text) {
-        return frames::read(&text);
+        return frames::read(&text).map(|recording| Recording {
+            simulated,
+            ..recording
+        });
     }
     let shape = shape::of(&text)?;
     let mut findings = Vec::new();
@@ -137,10 +141,12 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
         })
         .collect();
     contradicted(&columns, &mut findings);
-    let (time, clock) = clock::order(&mut columns, &mut dropped, &mut findings, &table.at);
+    let (time, clock, began_s) = clock::order(&mut columns, &mut dropped, &mut findings, &table.at);
     let mut recording = Recording {
         time,
         clock,
+        began_s,
+        simulated,
         columns,
         codes: Vec::new(),
         dropped,
@@ -150,6 +156,14 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
         recording.hold();
     }
     Ok(recording)
+}
+
+/// Whether one of the first lines is a remark that says so.
+fn says_simulated(text: &str) -> bool {
+    let remarks = text.lines().take(5).filter(|line| line.starts_with('#'));
+    remarks
+        .into_iter()
+        .any(|line| line.to_lowercase().contains("simulated"))
 }
 
 /// A column as it stands in the file.

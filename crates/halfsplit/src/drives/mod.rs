@@ -8,14 +8,13 @@ use crate::case::Manner;
 use crate::commands::json;
 use crate::failure::Failure;
 use crate::page::{Answer, Page};
-use ::drive::{Assigned, Import, Recording, Signal, TripRules};
+use ::drive::{Recording, Signal, TripRules};
 use args::{Drive, Recorded, What};
-use diag::nearest;
-use quantity::{Dimension, Quantity, Temperature, Unit, parse};
+use quantity::{Dimension, Quantity, Temperature, parse};
 use std::fmt::Write as _;
 
 /// Most bytes of one recording: two hours of forty signals ten times a second are some 20 MB.
-const LARGEST: u64 = 1 << 30;
+pub(crate) const LARGEST: u64 = 1 << 30;
 
 /// Does it.
 pub(crate) fn run(arguments: &Drive, manner: Manner) -> Result<Answer, Failure> {
@@ -28,66 +27,8 @@ pub(crate) fn run(arguments: &Drive, manner: Manner) -> Result<Answer, Failure> 
 
 fn taken(recorded: &Recorded) -> Result<Recording, Failure> {
     let bytes = crate::files::bytes(&recorded.file, "recording", LARGEST)?;
-    let assigned = recorded
-        .columns
-        .iter()
-        .map(|text| assigned(text))
-        .collect::<Result<_, _>>()?;
-    ::drive::read(&bytes, &Import { assigned }).map_err(|error| {
-        Failure::bad_input(
-            format!("`{}` holds no recording that can be used: {error}", recorded.file.display()),
-            Some("wanted is a table with a row of column names above rows of figures, for instance `time,engine rpm,coolant temp`".to_owned()),
-        )
-    })
-}
-
-/// `COLUMN = SIGNAL, UNIT`.
-fn assigned(text: &str) -> Result<Assigned, Failure> {
-    let wanted = || Some("for instance --column \"channel 7 = engine speed, rpm\"".to_owned());
-    let (column, what) = text
-        .rsplit_once('=')
-        .ok_or_else(|| Failure::bad_input(format!("`{text}` is a column, `=` and what it is"), wanted()))?;
-    let (name, unit) = match what.rsplit_once(',') {
-        Some((name, unit)) => (name.trim(), Some(unit.trim())),
-        None => (what.trim(), None),
-    };
-    let column = column.trim().to_owned();
-    if name.eq_ignore_ascii_case("none") {
-        return Ok(Assigned {
-            column,
-            signal: None,
-            unit: None,
-        });
-    }
-    let signal = Signal::called(name).ok_or_else(|| {
-        let hint = match nearest(name, Signal::all().map(Signal::name)) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!(
-                "known are: {}",
-                Signal::all().map(Signal::name).collect::<Vec<_>>().join(", ")
-            ),
-        };
-        Failure::bad_input(format!("there is no signal `{name}`"), Some(hint))
-    })?;
-    let unit = unit
-        .map(|unit| {
-            Unit::named_for(unit, signal.dimension()).ok_or_else(|| {
-                let units = Unit::all_of(signal.dimension())
-                    .map(Unit::symbol)
-                    .collect::<Vec<_>>()
-                    .join(", ");
-                Failure::bad_input(
-                    format!("`{unit}` is no unit of {}", signal.dimension().name()),
-                    Some(format!("known are: {units}")),
-                )
-            })
-        })
-        .transpose()?;
-    Ok(Assigned {
-        column,
-        signal: Some(signal),
-        unit,
-    })
+    let name = recorded.file.display().to_string();
+    Ok(::desk::read_drive(&bytes, &name, &recorded.columns)?)
 }
 
 fn trips(wanted: &args::Trips, manner: Manner) -> Result<Answer, Failure> {
@@ -154,7 +95,7 @@ fn given(text: &str, dimension: Dimension, example: &str) -> Result<f64, Failure
 }
 
 /// Seconds as minutes and seconds: `12:05`.
-fn clock(seconds: f64) -> String {
+pub(crate) fn clock(seconds: f64) -> String {
     let whole = seconds.max(0.0).floor();
     format!("{:.0}:{:02.0}", (whole / 60.0).floor(), whole % 60.0)
 }

@@ -219,6 +219,25 @@ Examples:
         #[arg(long, value_name = "TEMPERATURE")]
         to: Option<String>,
     },
+    /// Gives the job a recorded drive: kept with it, its driving and warm-up cycles counted for lamp and code; given twice it counts once
+    #[command(after_help = "\
+Examples:
+  halfsplit job drive 12 commute.csv --ran
+  halfsplit job drive 12 road.log --words \"uphill, fully loaded\"")]
+    Drive {
+        job: String,
+        #[command(flatten)]
+        recorded: crate::drives::args::Recorded,
+        /// The monitor that set the code ran to its end in every cycle of it: a recording does not tell
+        #[arg(long)]
+        ran: bool,
+        /// Driven as when the fault was found; matters for fuel-system and misfire codes
+        #[arg(long)]
+        similar: bool,
+        /// What it shows
+        #[arg(long, default_value = "", hide_default_value = true)]
+        words: String,
+    },
     /// The code came back
     SeenAgain {
         job: String,

@@ -79,6 +79,28 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
             let held = desk.write(&held, vec![event])?;
             tell::job(&held, manner)
         }
+        Step::Drive {
+            job,
+            recorded,
+            ran,
+            similar,
+            words,
+        } => {
+            let held = desk.job(job)?;
+            let bytes = crate::files::bytes(&recorded.file, "recording", crate::drives::LARGEST)?;
+            let given = ::desk::DriveGiven {
+                bytes: &bytes,
+                name: &called(&recorded.file),
+                columns: &recorded.columns,
+                monitor_ran: *ran,
+                similar: similar.then_some(true),
+                words,
+            };
+            let taken = ::desk::give_drive(desk, &held, &given)?;
+            let mut answer = tell::job(&taken.held, manner)?;
+            answer.err.insert_str(0, &(taken.said.join("\n") + "\n"));
+            Ok(answer)
+        }
         other => {
             let held = desk.job(steps::job_of(other))?;
             let (events, err) = steps::events(desk, &held, other, manner)?;
@@ -88,4 +110,12 @@ fn step(desk: &mut Desk, step: &Step, manner: Manner) -> Result<Answer, Failure>
             Ok(answer)
         }
     }
+}
+
+/// A file's name without its folders: those are the device's.
+fn called(file: &std::path::Path) -> String {
+    file.file_name().map_or_else(
+        || file.display().to_string(),
+        |name| name.to_string_lossy().into_owned(),
+    )
 }

@@ -30,6 +30,7 @@ pub(crate) fn job_of(step: &Step) -> &str {
         | Step::NewPart { job, .. }
         | Step::Repair { job, .. }
         | Step::Trip { job, .. }
+        | Step::Drive { job, .. }
         | Step::SeenAgain { job, .. }
         | Step::Close { job, .. }
         | Step::Reopen { job, .. }

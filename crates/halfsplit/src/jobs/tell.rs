@@ -35,6 +35,7 @@ struct Whole<'a> {
     repairs: Vec<&'a str>,
     proofs: Vec<Proof<'a>>,
     proof_missing: Vec<String>,
+    drives: Vec<Drive<'a>>,
     watch: Option<::job::Watch>,
     closed: Option<&'a Closing>,
     comebacks: usize,
@@ -72,6 +73,19 @@ struct Proof<'a> {
     check: &'a str,
     read: &'a str,
     good: bool,
+}
+
+#[derive(Serialize)]
+struct Drive<'a> {
+    name: &'a str,
+    hash: &'a str,
+    seconds: f64,
+    driving_cycles: usize,
+    warm_up_cycles: usize,
+    /// Of its driving cycles, those that the watch counts.
+    counted: usize,
+    simulated: bool,
+    words: &'a str,
 }
 
 /// Everything about a job.
@@ -145,6 +159,21 @@ fn whole(held: &Held, manner: Manner) -> Whole<'_> {
             })
             .collect(),
         proof_missing: job.missing_proof().iter().map(ToString::to_string).collect(),
+        drives: job
+            .drives
+            .iter()
+            .map(|drive| &drive.recording)
+            .map(|known| Drive {
+                name: &known.name,
+                hash: &known.hash,
+                seconds: known.seconds,
+                driving_cycles: known.driving_cycles,
+                warm_up_cycles: known.warm_up_cycles,
+                counted: known.trips.len(),
+                simulated: known.simulated,
+                words: &known.words,
+            })
+            .collect(),
         watch: job.watch(&Rules::us_light()),
         closed: job.closed.as_ref(),
         comebacks: job.comebacks.len(),
@@ -231,6 +260,7 @@ fn text(held: &Held, manner: Manner) -> String {
         page.paragraph("  offered    ", &::desk::offer_in_a_line(job, quote));
     }
     mended(job, &mut page);
+    driven(job, &mut page);
     page.heading("Where it stands");
     for sentence in where_it_stands(held, manner) {
         page.paragraph("  ", &sentence);
@@ -264,6 +294,29 @@ fn mended(job: &::job::Job, page: &mut Page) {
         page.paragraph(
             "  proof      ",
             &format!("{} = {}: {verdict}", proof.check, proof.said.text()),
+        );
+    }
+}
+
+/// Recorded drives.
+fn driven(job: &::job::Job, page: &mut Page) {
+    for known in job.drives.iter().map(|drive| &drive.recording) {
+        let simulated = if known.simulated { "simulated; " } else { "" };
+        let words = if known.words.is_empty() {
+            String::new()
+        } else {
+            format!("; {}", known.words)
+        };
+        page.paragraph(
+            "  drive      ",
+            &format!(
+                "{}: {simulated}{}, driving cycles {}, warm-up cycles {}, counted for the watch {}{words}",
+                known.name,
+                crate::drives::clock(known.seconds),
+                known.driving_cycles,
+                known.warm_up_cycles,
+                known.trips.len()
+            ),
         );
     }
 }

@@ -29,7 +29,7 @@ pub(super) fn read(text: &str) -> Result<Recording, ImportError> {
     let mut told: Vec<(f64, Answer)> = Vec::new();
     let mut frames = 0_usize;
     for (at, line) in text.lines().enumerate() {
-        if line.trim().is_empty() {
+        if line.trim().is_empty() || line.starts_with('#') {
             continue;
         }
         let Some(frame) = log::frame(line) else {
@@ -144,6 +144,8 @@ fn recording(told: &[(f64, Answer)], mut dropped: Dropped, mut findings: Vec<Fin
     let mut recording = Recording {
         columns: columns.collect(),
         clock: Clock::Recorded,
+        began_s: first,
+        simulated: false,
         time,
         codes,
         dropped,
