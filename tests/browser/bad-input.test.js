@@ -35,8 +35,12 @@ async function saidAt(form, words) {
   const problem = form.locator(".problem", { hasText: words });
   await problem.waitFor();
   assert.ok(await problem.evaluate((line) => line === document.activeElement), "the keyboard is there");
-  const [box, size] = [await problem.boundingBox(), await problem.evaluate(() => [innerWidth, innerHeight])];
-  assert.ok(box.y >= -1 && box.y + box.height <= size[1] + 1, `in sight: ${box.y} to ${box.y + box.height} of ${size[1]}`);
+  // The page may still be scrolling there.
+  const line = await problem.elementHandle();
+  await form.page().waitForFunction((line) => {
+    const { top, bottom } = line.getBoundingClientRect();
+    return top >= -1 && bottom <= innerHeight + 1;
+  }, line);
 }
 
 test("a note of ten megabytes stays in its form, and nothing is written", async () => {

@@ -365,18 +365,8 @@ mod tests {
     proptest! {
         /// Whatever is written: an accuracy that can be kept and read again, or a hint.
         #[test]
-        fn any_text_is_an_accuracy_or_says_what_would_be(text in "[classgrde0-9.,% +±()ofbmV-]{0,20}|\\PC{0,90}", sort in 0..9_usize) {
-            let sort = [
-                Instrument::VacuumGauge,
-                Instrument::PressureGauge,
-                Instrument::Voltmeter,
-                Instrument::Ohmmeter,
-                Instrument::Clamp,
-                Instrument::Rule,
-                Instrument::Tachometer,
-                Instrument::Senses,
-                Instrument::ModuleData,
-            ][sort];
+        fn any_text_is_an_accuracy_or_says_what_would_be(text in "[classgrde0-9.,% +±()ofbmV-]{0,20}|\\PC{0,90}", sort in 0..Instrument::ALL.len()) {
+            let sort = Instrument::ALL[sort];
             match AccuracyClass::read(&text, sort) {
                 Ok(class) => prop_assert_eq!(AccuracyClass::read(&class.to_string(), sort), Ok(class)),
                 Err(error) => prop_assert!(!error.hint().is_empty() && error.to_string().chars().count() < 400),

@@ -188,6 +188,19 @@ pub enum Instrument {
 }
 
 impl Instrument {
+    /// All sorts.
+    pub const ALL: [Self; 9] = [
+        Self::VacuumGauge,
+        Self::PressureGauge,
+        Self::Voltmeter,
+        Self::Ohmmeter,
+        Self::Clamp,
+        Self::Rule,
+        Self::Tachometer,
+        Self::Senses,
+        Self::ModuleData,
+    ];
+
     /// Its name.
     pub fn word(self) -> &'static str {
         match self {

@@ -107,7 +107,21 @@ fn written(unit: &str, dimension: Dimension) -> Written {
     if unit.is_empty() || unit == "-" {
         return Written::None;
     }
-    let plain = match unit.to_ascii_lowercase().as_str() {
+    let plain = spelled(unit);
+    if plain.is_empty() {
+        return Written::None;
+    }
+    match Unit::named_for(plain, dimension) {
+        Some(unit) => Written::This(unit),
+        None if Unit::named(plain).is_some() => Written::Other,
+        // A unit that nobody knows says nothing.
+        None => Written::None,
+    }
+}
+
+/// A unit as recorders write it, in the spelling that is known here; empty for a count.
+pub(crate) fn spelled(unit: &str) -> &str {
+    match unit.to_ascii_lowercase().as_str() {
         "c" | "degc" | "deg c" | "celsius" => "°C",
         "f" | "degf" | "deg f" | "fahrenheit" => "°F",
         "1/min" | "u/min" | "rev/min" | "min-1" | "/min" => "rpm",
@@ -117,15 +131,6 @@ fn written(unit: &str, dimension: Dimension) -> Written {
         "percent" | "pct" => "%",
         "count" | "counts" => "",
         _ => unit,
-    };
-    if plain.is_empty() {
-        return Written::None;
-    }
-    match Unit::named_for(plain, dimension) {
-        Some(unit) => Written::This(unit),
-        None if Unit::named(plain).is_some() => Written::Other,
-        // A unit that nobody knows says nothing.
-        None => Written::None,
     }
 }
 

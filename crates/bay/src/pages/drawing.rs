@@ -1,7 +1,7 @@
 //! The circuit drawing on a job's screen.
 
 use desk::{Case, Held};
-use draw::{Sheet, Style, Touch};
+use draw::{Style, Touch};
 use maud::{Markup, PreEscaped, html};
 
 /// Width in drawing units, one a pixel, that a phone held upright has for a drawing.
@@ -17,15 +17,12 @@ pub(crate) fn of(held: &Held, case: &Case, next: Option<usize>) -> Markup {
     let layout = draw::layout(circuit);
     let svg = |width: u32| {
         let style = Style {
-            title: false,
-            width: Some(width),
-            sheet: Sheet::Outside,
+            legend: true,
             touch: Touch::Links {
                 part: format!("/jobs/{}/parts/{{}}", held.number),
                 joint: format!("/jobs/{}/joints/{{}}", held.number),
             },
-            natural: true,
-            ..Style::default()
+            ..Style::within(width)
         };
         PreEscaped(draw::svg(&layout, circuit, &notes, &style))
     };

@@ -2,7 +2,7 @@
 
 use crate::shelf::Shelf;
 use diag::{Severity, Source};
-use draw::{Notes, Sheet, Style};
+use draw::{Notes, Style};
 use engine::{Loaded, Model};
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -79,16 +79,13 @@ pub(crate) fn looked(name: &str, text: &str, shelf: &Shelf, width: Option<u32>) 
 }
 
 fn drawn(model: &Model, width: u32) -> String {
-    let style = Style {
-        title: false,
-        legend: false,
-        width: Some(width),
-        sheet: Sheet::Outside,
-        natural: true,
-        ..Style::default()
-    };
     let drawing = draw::layout(model.circuit());
-    draw::svg(&drawing, model.circuit(), &Notes::default(), &style)
+    draw::svg(
+        &drawing,
+        model.circuit(),
+        &Notes::default(),
+        &Style::within(width),
+    )
 }
 
 fn finding(source: &Source, found: &diag::Diagnostic) -> Finding {

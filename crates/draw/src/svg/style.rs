@@ -69,6 +69,21 @@ pub struct Style {
     pub natural: bool,
 }
 
+impl Style {
+    /// For a page that has the style sheet and a heading of its own: as wide as that, in its natural size, without title
+    /// and legend.
+    pub fn within(width: u32) -> Self {
+        Self {
+            title: false,
+            legend: false,
+            width: Some(width),
+            sheet: Sheet::Outside,
+            natural: true,
+            ..Self::default()
+        }
+    }
+}
+
 impl Default for Style {
     fn default() -> Self {
         Self {

@@ -2,7 +2,7 @@
 
 use super::figure::{figure, moment};
 use super::shape::{Shape, cells};
-use super::{Raw, Table, Tag, whole};
+use super::{Raw, SIGNALS, Table, Tag, UNITS, VALUES, in_all};
 use crate::recording::{Dropped, Finding};
 
 /// Findings of one sort that are told with their place; the rest is counted.
@@ -71,7 +71,8 @@ pub(super) fn read(text: &str, shape: &Shape, dropped: &mut Dropped, findings: &
         table.at.push(row);
         table.rows += 1;
     }
-    told.end(findings, dropped);
+    in_all(findings, dropped.rows, TOLD, "rows in all were left out");
+    in_all(findings, dropped.cells, TOLD, "cells in all hold no figure");
     table.columns = columns;
     table
 }
@@ -130,22 +131,13 @@ fn parted(name: &str) -> (String, String) {
 
 /// The column that holds names of signals, where there is one row per signal.
 fn word_column(columns: &[Raw]) -> Option<usize> {
-    let named = |wanted: &[&str]| {
-        columns
-            .iter()
-            .position(|column| wanted.iter().any(|name| column.name.eq_ignore_ascii_case(name)))
-    };
-    let value = named(&["value", "reading", "val"])?;
-    let signal = named(&["signal", "name", "pid", "parameter", "channel", "sensor"])?;
+    let named = |names: &[&str]| columns.iter().position(|column| column.is_called(names));
+    let (value, signal) = (named(VALUES)?, named(SIGNALS)?);
     (columns.len() <= 5 && value != signal).then_some(signal)
 }
 
 fn tag(name: &str, columns: &[Raw], record: &csv::StringRecord) -> Tag {
-    let units = columns.iter().position(|column| {
-        ["unit", "units"]
-            .iter()
-            .any(|name| column.name.eq_ignore_ascii_case(name))
-    });
+    let units = columns.iter().position(|column| column.is_called(UNITS));
     let (bare, unit) = parted(name);
     Tag {
         name: bare,
@@ -193,10 +185,7 @@ impl Told {
         if let Some(figure) = figure(cell, mark) {
             return figure;
         }
-        let is_unit_column = ["unit", "units"]
-            .iter()
-            .any(|name| column.name.eq_ignore_ascii_case(name));
-        if is_unit_column {
+        if column.is_called(UNITS) {
             return f64::NAN;
         }
         dropped.cells += 1;
@@ -212,14 +201,5 @@ impl Told {
             });
         }
         f64::NAN
-    }
-
-    fn end(&self, findings: &mut Vec<Finding>, dropped: &Dropped) {
-        if self.rows > TOLD {
-            findings.push(whole(format!("{} rows in all were left out", dropped.rows)));
-        }
-        if self.cells > TOLD {
-            findings.push(whole(format!("{} cells in all hold no figure", dropped.cells)));
-        }
     }
 }

@@ -1,6 +1,6 @@
 //! The time of every row: from a column of times, from the engine's running time, or a second a row.
 
-use super::whole;
+use super::{in_all, whole};
 use crate::recording::{Clock, Column, Dropped, Finding};
 use crate::signal::Signal;
 use std::cmp::Ordering;
@@ -84,18 +84,15 @@ fn kept(
             }
         }
     }
-    if dropped.repeated > 0 {
-        findings.push(whole(format!(
-            "{} rows have the time of the row before them and were left out",
-            dropped.repeated
-        )));
-    }
-    if dropped.backwards > 1 {
-        findings.push(whole(format!(
-            "{} rows in all run backwards in time and were left out",
-            dropped.backwards
-        )));
-    }
+    let (repeated, backwards) = (dropped.repeated, dropped.backwards);
+    let text = "rows have the time of the row before them and were left out";
+    in_all(findings, repeated, 0, text);
+    in_all(
+        findings,
+        backwards,
+        1,
+        "rows in all run backwards in time and were left out",
+    );
     keep
 }
 

@@ -178,6 +178,20 @@ pub(crate) struct Raw {
     pub(crate) clock: bool,
 }
 
+impl Raw {
+    /// Whether its name is one of these, in small letters or large.
+    pub(crate) fn is_called(&self, names: &[&str]) -> bool {
+        names.iter().any(|name| self.name.eq_ignore_ascii_case(name))
+    }
+}
+
+/// Names of the columns that a file with one row per signal and moment has.
+pub(crate) const SIGNALS: &[&str] = &["signal", "name", "pid", "parameter", "channel", "sensor"];
+/// And of their figures.
+pub(crate) const VALUES: &[&str] = &["value", "reading", "val"];
+/// And of their units.
+pub(crate) const UNITS: &[&str] = &["unit", "units"];
+
 /// A table of figures.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Table {
@@ -201,6 +215,13 @@ pub(crate) fn whole(what: String) -> Finding {
         row: None,
         column: None,
         what,
+    }
+}
+
+/// Says how many of something there are in all, where there are more than those told one by one already.
+pub(crate) fn in_all(findings: &mut Vec<Finding>, count: usize, told: usize, what: &str) {
+    if count > told {
+        findings.push(whole(format!("{count} {what}")));
     }
 }
 

@@ -108,9 +108,7 @@ fn is_units(row: &[String], mark: char) -> bool {
             return false;
         }
         let bare = word.trim_matches(['(', ')', '[', ']']);
-        known += usize::from(
-            quantity::Unit::named(bare).is_some() || matches!(bare, "C" | "F" | "sec" | "1/min" | "kph"),
-        );
+        known += usize::from(quantity::Unit::named(crate::recognise::spelled(bare)).is_some());
     }
     known > 0
 }

@@ -1,6 +1,6 @@
 //! Files with one row per signal and moment, turned into one row per moment.
 
-use super::{Raw, Table, whole};
+use super::{Raw, Table, VALUES, whole};
 use crate::recording::{Dropped, Finding};
 use std::collections::BTreeMap;
 
@@ -11,11 +11,7 @@ pub(super) fn is_turned(table: &Table) -> bool {
 
 /// One row per moment, a column per signal, gaps where a signal was not read then.
 pub(super) fn upright(table: &Table, dropped: &mut Dropped, findings: &mut Vec<Finding>) -> Table {
-    let value = table.columns.iter().position(|column| {
-        ["value", "reading", "val"]
-            .iter()
-            .any(|name| column.name.eq_ignore_ascii_case(name))
-    });
+    let value = table.columns.iter().position(|column| column.is_called(VALUES));
     let time = table.columns.iter().position(|column| {
         column.clock
             || crate::recognise::words(&column.name)

@@ -1,7 +1,7 @@
 //! A vehicle whose cause only practice knows: it can be measured and repaired, and shows nothing else.
 
 use super::draws::{Draws, Purpose};
-use super::world::{INSTRUMENTS, MISREAD, World, accuracy};
+use super::world::{MISREAD, World, accuracy};
 use crate::scene::division;
 use belief::{Known, Outcome, Surroundings, reading};
 use circuit::{Check, Circuit, FaultId, Instrument, Method, PartId, Reads};
@@ -24,7 +24,7 @@ pub struct Hidden<'w> {
     /// The cause as it was; the vehicle's own faults change with repairs.
     cause: Vec<(FaultId, f64)>,
     /// Own errors of the instruments, as standard normal values.
-    tools: [[f64; 2]; INSTRUMENTS.len()],
+    tools: [[f64; 2]; Instrument::ALL.len()],
     /// Which of the circuit's complaints and codes it came with, 0 to 1.
     words: [f64; 2],
     probe: Probe<'w>,
@@ -47,7 +47,7 @@ impl<'w> Hidden<'w> {
         number: u64,
         height: f64,
         vehicle: Vehicle,
-        tools: [[f64; 2]; INSTRUMENTS.len()],
+        tools: [[f64; 2]; Instrument::ALL.len()],
         words: [f64; 2],
     ) -> Self {
         Self {
@@ -171,7 +171,7 @@ impl<'w> Hidden<'w> {
     /// What the instrument shows.
     fn shown(&self, draws: &mut Draws, instrument: Instrument, truth: f64) -> f64 {
         let accuracy = accuracy(instrument);
-        let index = INSTRUMENTS
+        let index = Instrument::ALL
             .iter()
             .position(|known| *known == instrument)
             .unwrap_or_default();

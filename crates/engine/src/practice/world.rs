@@ -110,7 +110,7 @@ impl<'m> World<'m> {
         let mut draws = Draws::of(self.seed, &circuit.name, number, Purpose::Vehicle);
         let weights = HEIGHTS.map(|(_, weight)| weight);
         let place = draws.pick(&weights[..self.heights().len()]);
-        let tools = INSTRUMENTS.map(|_| [draws.normal(), draws.normal()]);
+        let tools = Instrument::ALL.map(|_| [draws.normal(), draws.normal()]);
         let words = [draws.uniform(), draws.uniform()];
         let mut probe = self.model.probe();
         let height = Length::from_si(HEIGHTS[place].0);
@@ -254,19 +254,6 @@ impl<'m> World<'m> {
         read.is_ok_and(|read| (judge.least..=judge.most).contains(&read.value()))
     }
 }
-
-/// The instruments that a shop owns one each of, in the order of their errors.
-pub(super) const INSTRUMENTS: [Instrument; 9] = [
-    Instrument::VacuumGauge,
-    Instrument::PressureGauge,
-    Instrument::Voltmeter,
-    Instrument::Ohmmeter,
-    Instrument::Clamp,
-    Instrument::Rule,
-    Instrument::Tachometer,
-    Instrument::Senses,
-    Instrument::ModuleData,
-];
 
 /// How far this world's instruments are from the truth.
 pub(super) fn accuracy(instrument: Instrument) -> Accuracy {

@@ -15,7 +15,7 @@ use axum::response::{Html, IntoResponse as _, Redirect, Response};
 use circuit::{Check, PartId, Place};
 use desk::show::Units;
 use desk::{how, words};
-use draw::{JointNote, Notes, Sheet, Style, Touch};
+use draw::{JointNote, Notes, Style, Touch};
 use engine::practice::{Action, Event, Job};
 use engine::{Model, Outcome};
 use maud::{Markup, PreEscaped, html};
@@ -315,13 +315,8 @@ fn drawing(sitting: &Sitting, model: &Model, job: &Job, over: bool) -> Markup {
             joint: format!("/practice/{}?joint={{}}", sitting.id),
         };
         let style = Style {
-            title: false,
-            legend: false,
-            width: Some(width),
-            sheet: Sheet::Outside,
             touch: if over { Touch::Nothing } else { touch },
-            natural: true,
-            ..Style::default()
+            ..Style::within(width)
         };
         PreEscaped(draw::svg(&layout, circuit, &notes, &style))
     };

@@ -15,7 +15,7 @@ use axum::{Extension, Json};
 use circuit::{Circuit, Method, Place};
 use desk::show::Units;
 use desk::words;
-use draw::{JointNote, Notes, PartNote, Sheet, Style};
+use draw::{JointNote, Notes, PartNote, Style};
 use engine::{Known, Surroundings, WhatIf};
 use gauge::Gauge;
 pub(crate) use gauge::{share, top};
@@ -195,15 +195,7 @@ pub(crate) fn drawing(ready: &Ready, asked: &Asked, read: &[WhatIf], width: u32)
             _ => {}
         }
     }
-    let style = Style {
-        title: false,
-        legend: false,
-        width: Some(width),
-        sheet: Sheet::Outside,
-        natural: true,
-        ..Style::default()
-    };
-    draw::svg(&ready.drawing, circuit, &notes, &style)
+    draw::svg(&ready.drawing, circuit, &notes, &Style::within(width))
 }
 
 fn page(ready: &Ready, typed: &Typed, address: &str, job: Option<i64>) -> Result<Html<String>, NotDone> {

@@ -7,7 +7,7 @@ mod answers;
 mod log;
 mod messages;
 
-use super::{ImportError, whole};
+use super::{ImportError, in_all};
 use crate::recognise::Guess;
 use crate::recording::{Clock, Code, Column, Dropped, Finding, Recording};
 use crate::signal::Signal;
@@ -53,24 +53,24 @@ pub(super) fn read(text: &str) -> Result<Recording, ImportError> {
             );
         }
     }
-    if dropped.rows > TOLD {
-        findings.push(whole(format!(
-            "{} lines in all are no frames and were left out",
-            dropped.rows
-        )));
-    }
-    if messages.broken > 0 {
-        findings.push(whole(format!(
-            "{} messages are not whole and were left out",
-            messages.broken
-        )));
-    }
-    if answers.unknown > 0 {
-        findings.push(whole(format!(
-            "{} answers are about things that are not known here",
-            answers.unknown
-        )));
-    }
+    in_all(
+        &mut findings,
+        dropped.rows,
+        TOLD,
+        "lines in all are no frames and were left out",
+    );
+    in_all(
+        &mut findings,
+        messages.broken,
+        0,
+        "messages are not whole and were left out",
+    );
+    in_all(
+        &mut findings,
+        answers.unknown,
+        0,
+        "answers are about things that are not known here",
+    );
     if told.is_empty() {
         return Err(ImportError::NoAnswers { frames });
     }
@@ -122,12 +122,12 @@ fn recording(told: &[(f64, Answer)], mut dropped: Dropped, mut findings: Vec<Fin
             }
         }
     }
-    if dropped.backwards > 0 {
-        findings.push(whole(format!(
-            "{} answers run backwards in time and were left out",
-            dropped.backwards
-        )));
-    }
+    in_all(
+        &mut findings,
+        dropped.backwards,
+        0,
+        "answers run backwards in time and were left out",
+    );
     let columns = columns.into_iter().map(|((signal, name), values)| {
         let mut column = Column::new(name, None, values);
         let known = signal.known();
