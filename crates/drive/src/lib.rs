@@ -7,6 +7,7 @@
 
 mod features;
 mod import;
+pub mod made;
 mod recognise;
 mod recording;
 mod signal;

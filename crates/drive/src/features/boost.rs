@@ -144,8 +144,12 @@ fn answer(
         what: words,
         source: PRACTICE,
     });
+    // What is asked may go on rising: beyond is what was not asked for at any time of the step until then.
     let beyond = (row..=until)
-        .map(|at| intake[at] - asked[top])
+        .scan(asked[top], |most, at| {
+            *most = most.max(asked[at]);
+            Some(intake[at] - *most)
+        })
         .filter(|beyond| beyond.is_finite())
         .fold(f64::NEG_INFINITY, f64::max);
     if followed.is_some() && beyond.is_finite() {
