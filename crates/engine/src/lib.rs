@@ -9,6 +9,7 @@
 
 mod case;
 mod cautions;
+mod driven;
 mod history;
 mod learnt;
 mod lesson;
@@ -25,6 +26,7 @@ mod what_if;
 
 pub use case::{changed, job_evidence, load_job};
 pub use cautions::{cautions, cautions_of_work};
+pub use driven::{NoDrive, drive_response};
 pub use history::{History, Moved, NotUsed, bad_from_new, history};
 pub use learnt::{Learnt, LearntKind, LearntMinutes, LearntShare, learnt};
 pub use lesson::lesson;

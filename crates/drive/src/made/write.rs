@@ -35,21 +35,129 @@ const SLOW: f64 = 1.0;
 
 /// Formulas of SAE J1979 service 01, as `references/answers.csv` has them. The intake's pressure is held at 255 kPa by its own byte.
 static ASKED: &[Parameter] = &[
-    asked(0x0C, "Engine RPM", "rpm", FAST, |m| 60.0 * m.engine, (4.0, 0.0, 65_535.0), alone(2)).scattered(10.0),
-    asked(0x0D, "Vehicle speed", "km/h", FAST, |m| 3.6 * m.speed, (1.0, 0.0, 255.0), alone(1)),
-    asked(0x0B, "Intake manifold absolute pressure", "kPa", FAST, |m| m.intake / 1e3, (1.0, 0.0, 255.0), alone(1)).scattered(0.4),
+    asked(
+        0x0C,
+        "Engine RPM",
+        "rpm",
+        FAST,
+        |m| 60.0 * m.engine,
+        (4.0, 0.0, 65_535.0),
+        alone(2),
+    )
+    .scattered(10.0),
+    asked(
+        0x0D,
+        "Vehicle speed",
+        "km/h",
+        FAST,
+        |m| 3.6 * m.speed,
+        (1.0, 0.0, 255.0),
+        alone(1),
+    ),
+    asked(
+        0x0B,
+        "Intake manifold absolute pressure",
+        "kPa",
+        FAST,
+        |m| m.intake / 1e3,
+        (1.0, 0.0, 255.0),
+        alone(1),
+    )
+    .scattered(0.4),
     // A bit for what is supported, then the pressure asked for in the second and third byte; ten bytes in all.
-    asked(0x70, "Boost pressure commanded", "kPa", FAST, |m| m.commanded / 1e3, (32.0, 0.0, 65_535.0), (1, 2, 10)),
+    asked(
+        0x70,
+        "Boost pressure commanded",
+        "kPa",
+        FAST,
+        |m| m.commanded / 1e3,
+        (32.0, 0.0, 65_535.0),
+        (1, 2, 10),
+    ),
     // The same with the duty in the second byte of five.
-    asked(0x72, "Wastegate control commanded", "%", FAST, |m| 100.0 * m.duty, (2.55, 0.0, 255.0), (1, 1, 5)),
-    asked(0x10, "Mass air flow", "g/s", FAST, |m| 1e3 * m.air_flow, (100.0, 0.0, 65_535.0), alone(2)).scattered(8.0),
-    asked(0x04, "Calculated engine load", "%", FAST, |m| 100.0 * m.load, (2.55, 0.0, 255.0), alone(1)),
-    asked(0x49, "Accelerator pedal position", "%", FAST, |m| 100.0 * m.pedal, (2.55, 0.0, 255.0), alone(1)),
-    asked(0x42, "Control module voltage", "V", 0.2, |m| m.voltage, (1e3, 0.0, 65_535.0), alone(2)).scattered(15.0),
-    asked(0x05, "Engine coolant temperature", "°C", SLOW, |m| m.coolant - ZERO, (1.0, -40.0, 255.0), alone(1)),
-    asked(0x0F, "Intake air temperature", "°C", SLOW, |m| m.intake_air - ZERO, (1.0, -40.0, 255.0), alone(1)),
-    asked(0x1F, "Run time since engine start", "s", SLOW, |m| m.running_for, (1.0, 0.0, 65_535.0), alone(2)),
-    asked(0x33, "Barometric pressure", "kPa", SLOW, |m| m.barometer / 1e3, (1.0, 0.0, 255.0), alone(1)),
+    asked(
+        0x72,
+        "Wastegate control commanded",
+        "%",
+        FAST,
+        |m| 100.0 * m.duty,
+        (2.55, 0.0, 255.0),
+        (1, 1, 5),
+    ),
+    asked(
+        0x10,
+        "Mass air flow",
+        "g/s",
+        FAST,
+        |m| 1e3 * m.air_flow,
+        (100.0, 0.0, 65_535.0),
+        alone(2),
+    )
+    .scattered(8.0),
+    asked(
+        0x04,
+        "Calculated engine load",
+        "%",
+        FAST,
+        |m| 100.0 * m.load,
+        (2.55, 0.0, 255.0),
+        alone(1),
+    ),
+    asked(
+        0x49,
+        "Accelerator pedal position",
+        "%",
+        FAST,
+        |m| 100.0 * m.pedal,
+        (2.55, 0.0, 255.0),
+        alone(1),
+    ),
+    asked(
+        0x42,
+        "Control module voltage",
+        "V",
+        0.2,
+        |m| m.voltage,
+        (1e3, 0.0, 65_535.0),
+        alone(2),
+    )
+    .scattered(15.0),
+    asked(
+        0x05,
+        "Engine coolant temperature",
+        "°C",
+        SLOW,
+        |m| m.coolant - ZERO,
+        (1.0, -40.0, 255.0),
+        alone(1),
+    ),
+    asked(
+        0x0F,
+        "Intake air temperature",
+        "°C",
+        SLOW,
+        |m| m.intake_air - ZERO,
+        (1.0, -40.0, 255.0),
+        alone(1),
+    ),
+    asked(
+        0x1F,
+        "Run time since engine start",
+        "s",
+        SLOW,
+        |m| m.running_for,
+        (1.0, 0.0, 65_535.0),
+        alone(2),
+    ),
+    asked(
+        0x33,
+        "Barometric pressure",
+        "kPa",
+        SLOW,
+        |m| m.barometer / 1e3,
+        (1.0, 0.0, 255.0),
+        alone(1),
+    ),
 ];
 
 const fn asked(
@@ -84,7 +192,11 @@ impl Parameter {
         let (per_unit, none, most) = self.steps;
         let moved = self.scatter * (2.0 * uniform(index, u32::from(self.number), seed) - 1.0);
         // A standing engine has no scatter: nothing moves.
-        let moved = if moment.engine > 0.0 || self.number != 0x0C { moved } else { 0.0 };
+        let moved = if moment.engine > 0.0 || self.number != 0x0C {
+            moved
+        } else {
+            0.0
+        };
         let steps = ((self.of)(moment) - none) * per_unit + moved;
         #[expect(
             clippy::cast_possible_truncation,
@@ -182,7 +294,12 @@ pub fn as_frames(made: &Made) -> String {
         let mut at = moment.time;
         for parameter in ASKED.iter().filter(|parameter| parameter.renewed(step)) {
             let raw = parameter.raw(moment, index(step), made.seed);
-            frame(&mut text, at, "7E0", &[0x02, 0x01, parameter.number, 0, 0, 0, 0, 0]);
+            frame(
+                &mut text,
+                at,
+                "7E0",
+                &[0x02, 0x01, parameter.number, 0, 0, 0, 0, 0],
+            );
             let mut message = vec![0x41, parameter.number];
             message.extend(parameter.answer(raw));
             sent(&mut text, at + 1e-3, &message);

@@ -181,7 +181,7 @@ pub(crate) fn surroundings(altitude: &str) -> Result<Surroundings, Failure> {
     })
 }
 
-fn faults(circuit: &Circuit, texts: &[String]) -> Result<Faults, Failure> {
+pub(crate) fn faults(circuit: &Circuit, texts: &[String]) -> Result<Faults, Failure> {
     let faults: Faults = texts
         .iter()
         .map(|text| fault(circuit, text))

@@ -2,7 +2,7 @@
 
 mod describe;
 mod draw;
-mod expect;
+pub(crate) mod expect;
 mod review;
 mod sequence;
 mod settings;

@@ -18,6 +18,37 @@ pub(crate) enum What {
     Trips(Trips),
     /// What a technician looks for: sensors with the key on, cranking, charging, warming up, boost, gaps
     Features(Recorded),
+    /// Makes up a drive: a simulated vehicle with a circuit's faults over a published speed cycle; marked as simulated everywhere
+    #[command(after_help = "\
+Examples:
+  halfsplit drive make vacuum-wastegate --fault \"source-line/off\" --out drive.csv
+  halfsplit drive make starter-circuit --frames --altitude \"1600 m\" --out drive.log")]
+    Make(Make),
+}
+
+/// A drive to be made up.
+#[derive(Debug, Args)]
+pub(crate) struct Make {
+    /// A shipped circuit, or the path of one
+    pub(crate) circuit: String,
+    /// PART/FAULT or PART/FAULT=SEVERITY; may be given again
+    #[arg(long = "fault", value_name = "PART/FAULT")]
+    pub(crate) faults: Vec<String>,
+    /// Height above sea level
+    #[arg(long, value_name = "HEIGHT")]
+    pub(crate) altitude: Option<String>,
+    /// Air around, and the engine before the start
+    #[arg(long, value_name = "TEMPERATURE", default_value = "20 °C")]
+    pub(crate) outside: String,
+    /// The same seed, the same drive
+    #[arg(long, default_value_t = 1)]
+    pub(crate) seed: u32,
+    /// As a text log of CAN frames instead of a table
+    #[arg(long)]
+    pub(crate) frames: bool,
+    /// Where to; without it, standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
 }
 
 /// A recording.

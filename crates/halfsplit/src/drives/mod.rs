@@ -2,6 +2,7 @@
 
 pub(crate) mod args;
 mod features;
+mod make;
 mod show;
 
 use crate::case::Manner;
@@ -21,6 +22,7 @@ pub(crate) fn run(arguments: &Drive, manner: Manner) -> Result<Answer, Failure> 
     match &arguments.what {
         What::Show(recorded) => show::run(&taken(recorded)?, recorded, manner),
         What::Trips(wanted) => trips(wanted, manner),
+        What::Make(wanted) => make::run(wanted, manner),
         What::Features(recorded) => features::run(&taken(recorded)?, manner),
     }
 }

@@ -14,6 +14,7 @@ struct Shown<'r> {
     rows: usize,
     seconds: f64,
     step_s: f64,
+    simulated: bool,
     clock: ::drive::Clock,
     columns: Vec<Row<'r>>,
     codes: &'r [::drive::Code],
@@ -39,6 +40,7 @@ pub(super) fn run(recording: &Recording, recorded: &Recorded, manner: Manner) ->
         rows: recording.time.len(),
         seconds: recording.length(),
         step_s: recording.step(),
+        simulated: recording.simulated,
         clock: recording.clock,
         columns: recording.columns.iter().map(row).collect(),
         codes: &recording.codes,
@@ -59,6 +61,9 @@ pub(super) fn run(recording: &Recording, recorded: &Recorded, manner: Manner) ->
         clock(shown.seconds),
         shown.step_s
     ));
+    if shown.simulated {
+        page.line("  Simulated: made up, not driven.");
+    }
     page.heading("Columns");
     let width = shown
         .columns
