@@ -1,6 +1,7 @@
 //! Recorded drives of a job: given once each, by the sum of their bytes; their cycles count for the watch where they were driven after
 //! the repair.
 
+use crate::case::known;
 use crate::desk::{Desk, Held};
 use crate::problem::Problem;
 use diag::nearest;
@@ -9,7 +10,7 @@ use flate2::Compression;
 use flate2::read::GzDecoder;
 use flate2::write::GzEncoder;
 use jiff::{SignedDuration, Timestamp};
-use job::{EntryId, Event, Recorded, Trip};
+use job::{EntryId, Event, Over, Recorded, Said, Trip};
 use quantity::Unit;
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -73,7 +74,16 @@ pub fn give_drive(desk: &mut Desk, held: &Held, given: &DriveGiven) -> Result<Dr
         counted(trips.warm_up_cycles, "warm-up cycle")
     ));
     said.extend(trips.missing.iter().map(|missing| format!("{missing}.")));
-    let counting = counting(held, &recording, &trips.events, given, &mut said);
+    let invented = held.job.intake.invented;
+    let (counting, readings) = if recording.simulated && !invented {
+        said.push(
+            "It is simulated and the vehicle is not: nothing of it counts as driven or as read.".to_owned(),
+        );
+        (Vec::new(), Vec::new())
+    } else {
+        let counting = counting(held, &recording, &trips.events, given, &mut said);
+        (counting, readings(held, &recording, given.name, &hash, &mut said))
+    };
     let kept = kept(desk, given.bytes, &mut said)?;
     let again = held
         .entries
@@ -96,7 +106,8 @@ pub fn give_drive(desk: &mut Desk, held: &Held, given: &DriveGiven) -> Result<Dr
             words: given.words.to_owned(),
         },
     };
-    let held = desk.write_as(held, vec![event], Some(name))?;
+    let events = std::iter::once(event).chain(readings).collect();
+    let held = desk.write_as(held, events, Some(name))?;
     Ok(DriveTaken { held, said })
 }
 
@@ -264,6 +275,55 @@ fn trip(held: &Held, recording: &Recording, cycle: &Cycle, began: Timestamp, giv
         start_coolant: cycle.coolant.map(|(start, _)| start),
         peak_coolant: cycle.coolant.map(|(_, highest)| highest),
     }
+}
+
+/// What the recording answers of the circuit's checks, as readings. After a repair a drive proves, and is no search for the cause.
+fn readings(
+    held: &Held,
+    recording: &Recording,
+    name: &str,
+    hash: &str,
+    said: &mut Vec<String>,
+) -> Vec<Event> {
+    if !held.job.repairs.is_empty() {
+        return Vec::new();
+    }
+    // A description that this version cannot use takes no readings; the drive is kept all the same.
+    let Ok((model, _)) = known(held) else {
+        return Vec::new();
+    };
+    let found = engine::drive_readings(&model, recording)
+        .into_iter()
+        .map(|found| {
+            let check = &model.checks()[found.check];
+            let value = format!("{:.2} V", found.feature.value.si());
+            said.push(format!(
+                "{} = {value}, over {} to {}: {}.",
+                check.id,
+                clock(found.feature.start_s),
+                clock(found.feature.end_s),
+                found.feature.what
+            ));
+            Event::Reading {
+                check: check.id.clone(),
+                said: Said::Value(value),
+                instrument: Some(format!("recording {name}")),
+                accuracy: Some(found.accuracy.to_owned()),
+                minutes: None,
+                over: Some(Over {
+                    recording: hash.to_owned(),
+                    start_s: found.feature.start_s,
+                    end_s: found.feature.end_s,
+                }),
+            }
+        });
+    found.collect()
+}
+
+/// Seconds as minutes and seconds: `12:05`.
+fn clock(seconds: f64) -> String {
+    let whole = seconds.max(0.0).floor();
+    format!("{:.0}:{:02.0}", (whole / 60.0).floor(), whole % 60.0)
 }
 
 /// Keeps the file, packed; what is too large even so is not kept, and that is said.

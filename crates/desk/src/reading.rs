@@ -89,6 +89,7 @@ pub fn note(
             accuracy,
             // Said once for all of them.
             minutes: minutes.map(|all| all / readings.len() as f64),
+            over: None,
         });
     }
     noted.warnings = evidence(held, model, &noted.text)?.1;

@@ -21,7 +21,7 @@ pub enum NoDrive {
 }
 
 /// An engine slower than this is turned by the starter, rev/s: 400 rpm. Common practice, no source.
-const CRANKED: f64 = 400.0 / 60.0;
+pub(crate) const CRANKED: f64 = 400.0 / 60.0;
 
 /// How `model` with `faults` at their severities shows on a drive. What it does not touch is as on a sound vehicle.
 ///
@@ -45,7 +45,7 @@ pub fn drive_response(
         let (now, whole) = shown(check)?;
         // A rod that does not move when all is sound tells nothing here.
         if whole > 0.0 {
-            let speed = engine(model, check);
+            let speed = engine_speed(model, check);
             actuator.push((RotationalSpeed::from_si(speed), (now / whole).clamp(0.0, 1.0)));
         }
     }
@@ -56,7 +56,7 @@ pub fn drive_response(
     }
     for check in supplies(model) {
         let (now, _) = shown(check)?;
-        let engine = engine(model, check);
+        let engine = engine_speed(model, check);
         let now = Voltage::from_si(now);
         if engine <= 0.0 {
             response.resting = now;
@@ -70,7 +70,7 @@ pub fn drive_response(
     for check in starters(model) {
         let (now, whole) = shown(check)?;
         if whole > 0.0 {
-            response.cranked_at = RotationalSpeed::from_si(engine(model, check) * now / whole);
+            response.cranked_at = RotationalSpeed::from_si(engine_speed(model, check) * now / whole);
         }
     }
     if found {
@@ -85,7 +85,7 @@ fn read(model: &Model, check: usize, vehicle: &Vehicle) -> Result<f64, SolveErro
 }
 
 /// Engine speed of a check's condition, rev/s.
-fn engine(model: &Model, check: usize) -> f64 {
+pub(crate) fn engine_speed(model: &Model, check: usize) -> f64 {
     let condition = model.checks()[check].condition;
     model.circuit().conditions[condition.0].engine.typical
 }
@@ -123,7 +123,7 @@ pub(crate) fn supplies(model: &Model) -> Vec<usize> {
                 && at_the_battery(circuit, check.place)
         })
         .collect();
-    all.sort_by(|a, b| engine(model, *b).total_cmp(&engine(model, *a)));
+    all.sort_by(|a, b| engine_speed(model, *b).total_cmp(&engine_speed(model, *a)));
     all
 }
 
@@ -139,7 +139,7 @@ fn at_the_battery(circuit: &Circuit, place: Place) -> bool {
 fn starters(model: &Model) -> Vec<usize> {
     let turned = |index: &usize| {
         let check = &model.checks()[*index];
-        let engine = engine(model, *index);
+        let engine = engine_speed(model, *index);
         check.method == Method::Speed && engine > 0.0 && engine < CRANKED
     };
     (0..model.checks().len()).filter(turned).collect()

@@ -248,6 +248,7 @@ fn minutes_that_were_not_noted_are_the_usual_ones() {
         instrument: None,
         accuracy: None,
         minutes: None,
+        over: None,
     };
     let not_done = Event::Reading {
         check: "look:actuator@off".to_owned(),
@@ -255,6 +256,7 @@ fn minutes_that_were_not_noted_are_the_usual_ones() {
         instrument: None,
         accuracy: None,
         minutes: None,
+        over: None,
     };
     let noted = read("deadhead:valve.source@idle", "20 inHg");
     let quote = offered(&job(intake(WASTEGATE), vec![silent, not_done, noted]), &terms());

@@ -217,3 +217,71 @@ fn what_is_no_recording_is_refused_and_nothing_is_written() {
         0
     );
 }
+
+/// An invented vehicle that hardly cranks, and a simulated drive of it with a weak battery.
+fn weak_battery(name: &str, invented: bool) -> Desk {
+    let desk = Desk::new(name);
+    let mut new = vec![
+        "new",
+        "--circuit",
+        "starter-circuit",
+        "--complaint",
+        "cranks slowly",
+    ];
+    if invented {
+        new.push("--invented");
+    }
+    desk.json(&job(&new));
+    let make = [
+        "drive",
+        "make",
+        "starter-circuit",
+        "--fault",
+        "battery/weak",
+        "--out",
+        "slow.csv",
+    ];
+    assert_eq!(desk.run(&make).code, 0);
+    desk
+}
+
+#[test]
+fn what_a_drive_shows_of_the_circuit_is_a_reading_like_any_other() {
+    let desk = weak_battery("drives-evidence", true);
+    let battery = |next: &Value| next["parts"]["battery"].as_f64().unwrap();
+    let before = battery(&desk.json(&job(&["next", "1"])));
+    let given = desk.json(&job(&["drive", "1", "slow.csv"]));
+    let reading = &given["readings"][0];
+    assert_eq!(reading["check"], "volts:battery.positive@cranking");
+    // Over the seconds in which the starter turned, of this recording.
+    let over = &reading["over"];
+    assert_eq!(over["recording"], given["drives"][0]["hash"]);
+    let (start, end) = (over["start_s"].as_f64().unwrap(), over["end_s"].as_f64().unwrap());
+    assert!((5.5..7.5).contains(&start) && end > start && end < 9.0, "{over}");
+    let after = battery(&desk.json(&job(&["next", "1"])));
+    assert!(after > before + 0.05, "{before} to {after}");
+
+    // Typed by hand with an instrument as right as that, it moves the belief just as far.
+    let text = format!(
+        "[[reading]]\ncheck = \"volts:battery.positive@cranking\"\nvalue = \"{}\"\ninstrument = \"recording slow.csv\"\naccuracy = \"1 % + 200 mV\"\n",
+        reading["read"].as_str().unwrap()
+    );
+    desk.put("readings.toml", text);
+    let typed = desk.json(&["suspects", "starter-circuit", "--readings", "readings.toml"]);
+    let typed = battery(&typed);
+    assert!((typed - after).abs() < 0.02, "{typed} and {after}");
+}
+
+#[test]
+fn a_simulated_drive_is_no_evidence_on_a_vehicle_that_exists() {
+    let desk = weak_battery("drives-simulated", false);
+    let given = desk.run(&job(&["drive", "1", "slow.csv"]));
+    assert!(
+        given.err.contains("It is simulated and the vehicle is not"),
+        "{}",
+        given.err
+    );
+    let shown = desk.json(&job(&["show", "1"]));
+    assert_eq!(shown["readings"].as_array().unwrap().len(), 0);
+    assert_eq!(shown["drives"][0]["simulated"], true);
+}

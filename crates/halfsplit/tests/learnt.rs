@@ -105,6 +105,7 @@ fn closed_job(number: u64, fault: &str) -> Vec<Entry> {
             instrument: None,
             accuracy: None,
             minutes: Some(30.0),
+            over: None,
         },
         Event::CauseProven {
             faults: vec![fault.to_owned()],

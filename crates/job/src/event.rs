@@ -61,6 +61,17 @@ pub enum Mended {
     Repaired,
 }
 
+/// A stretch of a recorded drive.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Over {
+    /// The recording's SHA-256, hexadecimal.
+    pub recording: String,
+    /// First second, from the recording's first row.
+    pub start_s: f64,
+    /// Last second.
+    pub end_s: f64,
+}
+
 /// A recorded drive.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Recorded {
@@ -146,6 +157,9 @@ pub enum Event {
         /// Hands-on minutes it took.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         minutes: Option<f64>,
+        /// The stretch of a recorded drive that it was taken from, if it was.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        over: Option<Over>,
     },
     /// An entry no longer counts; it stays in the record.
     Withdrawn {

@@ -1,7 +1,7 @@
 //! What a job's state is made of.
 
 use crate::entry::EntryId;
-use crate::event::{Behind, CodeStatus, Mended, Recorded, Said};
+use crate::event::{Behind, CodeStatus, Mended, Over, Recorded, Said};
 use crate::money::Grade;
 use jiff::Timestamp;
 
@@ -35,6 +35,8 @@ pub struct Reading {
     pub accuracy: Option<String>,
     /// Hands-on minutes.
     pub minutes: Option<f64>,
+    /// The stretch of a recorded drive that it was taken from.
+    pub over: Option<Over>,
     /// Why it no longer counts; `None` if it does.
     pub withdrawn: Option<String>,
 }

@@ -20,7 +20,7 @@ mod watch;
 
 pub use codes::{DefinedBy, Nature, NotACode, Ranked, Slip, TroubleCode, nature, root_first, wording};
 pub use entry::{Entry, EntryId, FORMAT, JobId, Unreadable, in_order};
-pub use event::{Behind, Closing, CodeStatus, Event, Mended, Recorded, Said};
+pub use event::{Behind, Closing, CodeStatus, Event, Mended, Over, Recorded, Said};
 pub use facts::{Code, Comeback, Drive, NewPart, Note, Odd, Photo, Proof, Proven, Reading, Repair, RuledOut};
 pub use money::{Choice, GivenPrice, Grade, Quote, QuoteOption};
 pub use proof::{BY_HAND, Unproven};

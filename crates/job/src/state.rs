@@ -191,6 +191,7 @@ impl Job {
                 instrument,
                 accuracy,
                 minutes,
+                over,
             } => self.readings.push(Reading {
                 entry: entry.id,
                 at: entry.at,
@@ -200,6 +201,7 @@ impl Job {
                 instrument: instrument.clone(),
                 accuracy: accuracy.clone(),
                 minutes: *minutes,
+                over: over.clone(),
                 withdrawn: gone.map(str::to_owned),
             }),
             Event::Note { text } => self.notes.push(Note {

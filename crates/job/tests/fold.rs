@@ -37,6 +37,7 @@ fn reading(value: u32) -> Event {
         accuracy: None,
         // Needs its last bit to come back the same.
         minutes: Some(1.400_000_000_000_000_1),
+        over: None,
     }
 }
 

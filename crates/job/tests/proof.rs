@@ -49,6 +49,7 @@ fn read(check: &str, text: &str) -> Event {
         instrument: None,
         accuracy: None,
         minutes: None,
+        over: None,
     }
 }
 

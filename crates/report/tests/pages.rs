@@ -41,6 +41,7 @@ fn job_with(words: &str, more: Vec<Event>) -> Job {
         instrument: None,
         accuracy: None,
         minutes: None,
+        over: None,
     };
     let events = [
         Event::TakenIn { intake },

@@ -38,6 +38,7 @@ fn job(readings: usize) -> Job {
         instrument: (number % 7 == 3).then(|| "zweite Uhr, geprüft".to_owned()),
         accuracy: (number % 7 == 3).then(|| "class 1.6".to_owned()),
         minutes: None,
+        over: None,
     });
     let entries: Vec<Entry> = (0_u32..)
         .zip(begins.chain(read))

@@ -52,6 +52,7 @@ fn read(check: &str, value: &str) -> Event {
         instrument: None,
         accuracy: None,
         minutes: Some(6.0),
+        over: None,
     }
 }
 

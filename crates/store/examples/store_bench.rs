@@ -62,6 +62,7 @@ fn reading(job: JobId, turn: u64) -> Entry {
         instrument: None,
         accuracy: None,
         minutes: Some(3.0),
+        over: None,
     };
     entry(job, turn, Timestamp::now(), event)
 }

@@ -18,6 +18,10 @@ pub enum FeatureKind {
     KeyOnPressure,
     /// Lowest voltage while the starter turns the engine.
     CrankingVoltage,
+    /// Voltage while the starter turns the engine, without the dip of its first moment.
+    CrankingSteady,
+    /// Usual voltage with the key on before the first start.
+    KeyOnVoltage,
     /// Usual voltage with the engine running.
     ChargingVoltage,
     /// Usual idle of the warm engine.
@@ -79,6 +83,8 @@ pub fn features(recording: &Recording) -> Vec<Feature> {
     let mut all = Vec::new();
     engine::key_on(recording, &mut all);
     electric::cranking(recording, &mut all);
+    electric::turning(recording, &mut all);
+    electric::key_on(recording, &mut all);
     electric::charging(recording, &mut all);
     engine::idle(recording, &mut all);
     engine::warm_up(recording, &mut all);
@@ -106,6 +112,9 @@ fn between(dimension: Dimension, low: f64, high: f64) -> (Quantity, Quantity) {
 const STANDS: f64 = 50.0 / 60.0;
 /// From this on it runs by itself, rev/s. Common practice, no source.
 const RUNS: f64 = 500.0 / 60.0;
+
+/// Below this the starter turns it, rev/s: 400 rpm. Common practice, no source.
+const SELF: f64 = 400.0 / 60.0;
 
 /// Rows from the last standstill to the engine running by itself: the starter turns it. Each start once.
 fn starts(speed: &[f64]) -> Vec<(usize, usize)> {

@@ -98,7 +98,7 @@ mod tests {
         seconds
             .map(f64::from)
             .filter(|at| (from..to).contains(at))
-            .map(|at| (speed(at) + speed(at + 1.0)) / 2.0)
+            .map(|at| f64::midpoint(speed(at), speed(at + 1.0)))
             .sum()
     }
 

@@ -54,5 +54,6 @@ pub(crate) fn read(check: &str, value: &str) -> Event {
         instrument: None,
         accuracy: None,
         minutes: Some(4.0),
+        over: None,
     }
 }

@@ -55,6 +55,7 @@ struct Reading<'a> {
     read: &'a str,
     instrument: Option<&'a str>,
     accuracy: Option<&'a str>,
+    over: Option<&'a ::job::Over>,
     at: Timestamp,
     who: &'a str,
     withdrawn: bool,
@@ -133,6 +134,7 @@ fn whole(held: &Held, manner: Manner) -> Whole<'_> {
                 read: reading.said.text(),
                 instrument: reading.instrument.as_deref(),
                 accuracy: reading.accuracy.as_deref(),
+                over: reading.over.as_ref(),
                 at: reading.at,
                 who: &reading.who,
                 withdrawn: reading.withdrawn.is_some(),
@@ -237,7 +239,19 @@ fn text(held: &Held, manner: Manner) -> String {
             Some(reason) => format!("   (withdrawn: {reason})"),
             None => String::new(),
         };
-        page.line(&format!("  {} = {}{gone}", reading.check, reading.said.text()));
+        let over = reading.over.as_ref().map_or_else(String::new, |over| {
+            format!(
+                "   ({} to {} of {})",
+                crate::drives::clock(over.start_s),
+                crate::drives::clock(over.end_s),
+                reading.instrument.as_deref().unwrap_or("a recording")
+            )
+        });
+        page.line(&format!(
+            "  {} = {}{over}{gone}",
+            reading.check,
+            reading.said.text()
+        ));
     }
     for out in &job.ruled_out {
         page.paragraph("  ruled out  ", &format!("{}: {}", out.what, out.reason));

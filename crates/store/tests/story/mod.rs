@@ -75,6 +75,7 @@ pub(crate) fn reading(job: JobId, turn: u64) -> Entry {
         instrument: None,
         accuracy: None,
         minutes: Some(0.5 * turn as f64),
+        over: None,
     };
     entry(job, turn, event)
 }
