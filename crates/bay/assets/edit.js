@@ -46,6 +46,7 @@ function tell(findings, more) {
   const lines = findings.map((found) => {
     const line = document.createElement("li");
     line.dataset.sort = found.error ? "error" : "warning";
+    if (found.lang) line.lang = found.lang;
     const go = document.createElement("button");
     go.type = "button";
     go.className = "plain";

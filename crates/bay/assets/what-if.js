@@ -28,7 +28,7 @@ function gauge(item, state) {
   const band = item.querySelector("svg .band");
   band.setAttribute("x", x(state.band.from));
   band.setAttribute("width", (LENGTH * Math.max(state.band.to - state.band.from, 0.01)).toFixed(1));
-  item.querySelector(".range").textContent = `, healthy ${state.band.words}`;
+  item.querySelector(".range").textContent = item.parentElement.dataset.healthy.replace("{range}", state.band.words);
 }
 
 function show(state, query) {

@@ -88,7 +88,7 @@ impl Invitation {
         }
         let view = format!("0 0 {0} {0}", squares.len());
         html! {
-            svg class="scan" viewBox=(view) role="img" aria-label="Code to scan" shape-rendering="crispEdges" {
+            svg class="scan" viewBox=(view) role="img" aria-label=(crate::speech::said::code_to_scan()) shape-rendering="crispEdges" {
                 rect width="100%" height="100%" fill="#fff" {}
                 path d=(path) fill="#000" {}
             }

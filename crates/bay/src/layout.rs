@@ -1,6 +1,6 @@
 //! The frame around every page.
 
-use crate::speech::{choices, english, manner, said};
+use crate::speech::{choices, lower, manner, said};
 use axum::response::Html;
 use maud::{DOCTYPE, Markup, html};
 
@@ -35,24 +35,19 @@ impl Nav {
     ];
 }
 
-/// A whole page: `main`, in English, between the way around the shop and what always has to be said.
+/// A whole page: `main`, in the language of whoever looks, between the way around the shop and what always has to be said.
 pub fn layout(title: &str, nav: Nav, main: &Markup) -> Html<String> {
-    frame((title, english()), nav, (main, english()))
+    frame(title, None, nav, main)
 }
 
-/// The same for a `main` that speaks the language of whoever looks and marks what is English in it.
-pub(crate) fn layout_said(title: &str, nav: Nav, main: &Markup) -> Html<String> {
-    frame((title, None), nav, (main, None))
-}
-
-/// The same under a title that a lower room gave, in English.
+/// The same under a title that a lower room gave.
 pub(crate) fn layout_of(title: &str, nav: Nav, main: &Markup) -> Html<String> {
-    frame((title, english()), nav, (main, None))
+    let title = lower(title);
+    frame(&title.plain(), title.lang(), nav, main)
 }
 
-/// Title and content, each with its language if that is not the page's.
-fn frame(title: (&str, Option<&str>), nav: Nav, main: (&Markup, Option<&str>)) -> Html<String> {
-    let ((title, lang), (main, lang_of_main)) = (title, main);
+/// `lang` is that of the title, if it is not the page's.
+fn frame(title: &str, lang: Option<&str>, nav: Nav, main: &Markup) -> Html<String> {
     let page = html! {
         (DOCTYPE)
         html lang=(manner().language.tag()) {
@@ -80,7 +75,7 @@ fn frame(title: (&str, Option<&str>), nav: Nav, main: (&Markup, Option<&str>)) -
                         }
                     }
                 }
-                main id="main" tabindex="-1" lang=[lang_of_main] {
+                main id="main" tabindex="-1" {
                     h1 lang=[lang] { (title) }
                     (main)
                 }

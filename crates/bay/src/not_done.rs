@@ -1,7 +1,7 @@
 //! What could not be done, once: told as a page to a person, as problem details (RFC 9457) to a program.
 
-use crate::layout::{Nav, layout_said};
-use crate::speech::{english, lower, said};
+use crate::layout::{Nav, layout};
+use crate::speech::{Heard, lower, said};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use desk::Sort;
@@ -115,12 +115,12 @@ impl NotDone {
         let main = html! {
             // A page's script takes the reason from here to the form that was sent.
             div data-alone="yes" {
-                p class="problem" role="alert" lang=[english()] { (sentence(&self.what)) " " }
-                @if let Some(hint) = &self.hint { p lang=[english()] { (sentence(hint)) } }
+                p class="problem" role="alert" { (sentence(&self.what)) " " }
+                @if let Some(hint) = &self.hint { p { (sentence(hint)) } }
             }
             p { a class="button" href=(self.onward.0) { @if self.onward.0 == "/" { (said::to_jobs()) } @else { (lower(self.onward.1)) } } }
         };
-        layout_said(&title, Nav::None, &main)
+        layout(&title, Nav::None, &main)
     }
 
     fn details(&self) -> Response {
@@ -150,15 +150,9 @@ pub(crate) struct Details {
     hint: Option<String>,
 }
 
-/// A capital in front, a full stop behind.
-fn sentence(text: &str) -> String {
-    let mut letters = text.trim().chars();
-    let first = letters.next().map(char::to_uppercase);
-    let mut sentence: String = first.into_iter().flatten().chain(letters).collect();
-    if !sentence.ends_with(['.', '!', '?', ':']) {
-        sentence.push('.');
-    }
-    sentence
+/// In the language of whoever looks, a capital in front, a full stop behind.
+fn sentence(text: &str) -> Heard {
+    lower(text.trim()).sentence()
 }
 
 /// Who reads an answer.

@@ -5,7 +5,7 @@ use super::refused::{NotTaken, Refused};
 use crate::circuits::{names, ready, text as text_of};
 use crate::not_done::NotDone;
 use crate::pages::look::{Finding, looked};
-use crate::pages::what_if::thinking;
+use crate::pages::thinking;
 use crate::shelf::{self, LARGEST, Shelf};
 use crate::shop::Shop;
 use axum::Json;

@@ -4,6 +4,7 @@ use super::body::{At, Body};
 use super::refused::{NotTaken, Refused};
 use crate::not_done::NotDone;
 use crate::pages::practice::{self as page, Sent, Sitting, Step};
+use crate::pages::thinking;
 use crate::shop::Shop;
 use axum::Json;
 use axum::extract::State;
@@ -127,7 +128,7 @@ pub(crate) async fn begin(
     State(shop): State<Arc<Shop>>,
     Body(new): Body<NewPractice>,
 ) -> Result<(StatusCode, Json<PracticeState>), NotDone> {
-    let begun = page::thinking(move || {
+    let begun = thinking(move || {
         let known = new.id.filter(|id| page::find(*id).is_ok());
         let id = match known {
             Some(id) => id,
@@ -141,7 +142,7 @@ pub(crate) async fn begin(
 /// A practice job as it stands.
 #[utoipa::path(get, path = "/api/practice/{id}", params(OfPractice), responses((status = 200, body = PracticeState), Refused))]
 pub(crate) async fn show(At(id): At<Uuid>) -> Result<Json<PracticeState>, NotDone> {
-    page::thinking(move || state(id)).await.map(Json)
+    thinking(move || state(id)).await.map(Json)
 }
 
 /// Makes a step.
@@ -169,7 +170,7 @@ pub(crate) async fn step(
         beyond: new.beyond,
         leave: new.leave,
     };
-    page::thinking(move || {
+    thinking(move || {
         page::made(id, &sent)?;
         state(id)
     })
@@ -180,7 +181,7 @@ pub(crate) async fn step(
 /// The end of a practice job, once it is over.
 #[utoipa::path(get, path = "/api/practice/{id}/ending", params(OfPractice), responses((status = 200, body = Ending), Refused))]
 pub(crate) async fn ending(At(id): At<Uuid>) -> Result<Json<Ending>, NotDone> {
-    page::thinking(move || {
+    thinking(move || {
         let sitting = page::find(id)?;
         sitting.played(|model, job, _| {
             if !(job.is_over() || sitting.left) {

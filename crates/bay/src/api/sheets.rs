@@ -17,7 +17,7 @@ pub(crate) struct Sheet {
     /// `job`, `card` or `customer`.
     name: &'static str,
     /// Whom it is for, and what stands on it.
-    what: &'static str,
+    what: String,
     /// Where it is as a page.
     html: String,
     /// Where it is as PDF; absent where this build writes none.
@@ -36,7 +36,7 @@ pub(crate) async fn list(
         let [html, pdf] = sheet.addresses(&held);
         Sheet {
             name: sheet.name,
-            what: sheet.what,
+            what: (sheet.what)(),
             html,
             pdf: cfg!(feature = "pdf").then_some(pdf),
         }

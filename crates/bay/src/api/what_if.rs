@@ -5,6 +5,7 @@ use super::circuits::OfCircuit;
 use super::refused::{OfJob, Refused};
 use crate::circuits::{Ready, called};
 use crate::not_done::NotDone;
+use crate::pages::thinking;
 use crate::pages::what_if::{self as page, Typed};
 use crate::shop::{Shop, Visitor};
 use axum::extract::State;
@@ -84,7 +85,7 @@ pub(crate) async fn of_circuit(
     At(name): At<String>,
     Asked(setting): Asked<Setting>,
 ) -> Result<Json<WhatIf>, NotDone> {
-    page::thinking(move || told(&*called(&shop, &name)?, &setting))
+    thinking(move || told(&*called(&shop, &name)?, &setting))
         .await
         .map(Json)
 }
@@ -99,7 +100,7 @@ pub(crate) async fn of_job(
 ) -> Result<Json<WhatIf>, NotDone> {
     let (ready, altitude, _) = page::of_job(&shop, &visitor, number).await?;
     setting.altitude_m = setting.altitude_m.or_else(|| altitude.parse().ok());
-    page::thinking(move || told(&ready, &setting)).await.map(Json)
+    thinking(move || told(&ready, &setting)).await.map(Json)
 }
 
 impl Setting {

@@ -4,6 +4,7 @@
 use super::edit::{self, Sent};
 use crate::layout::{Nav, layout};
 use crate::shop::Shop;
+use crate::speech::{lower, plain, said};
 use axum::Form;
 use axum::extract::State;
 use axum::response::Html;
@@ -21,39 +22,38 @@ pub(crate) async fn ask() -> Html<String> {
     let kinds = engine::kinds();
     let main = html! {
         link rel="stylesheet" href="/assets/learn.css";
-        p { "Name the parts and pick what they are. The next page holds the description as text, every port and figure that is still wanted \
-             marked, with the drawing beside it." }
+        p { (said::name_the_parts()) }
         form method="post" action="/circuits/new" {
-            label for="name" { "Name: small letters, digits, hyphens" }
+            label for="name" { (said::circuit_name()) }
             input id="name" name="name" autocomplete="off" autocapitalize="none" spellcheck="false" required;
-            label for="title" { "Title" }
+            label for="title" { (said::title()) }
             input id="title" name="title" autocomplete="off" required;
-            label for="codes" { "Trouble codes that lead to it" }
+            label for="codes" { (said::leading_codes()) }
             input id="codes" name="codes" autocomplete="off" autocapitalize="characters";
-            label for="symptoms" { "Complaints that lead to it, one a line" }
+            label for="symptoms" { (said::leading_complaints()) }
             textarea id="symptoms" name="symptoms" rows="2" {}
-            h2 { "Parts" }
+            h2 { (said::parts()) }
             @for row in 0..ROWS {
                 fieldset class="part-row" {
-                    legend class="aside" { "Part " (row + 1) }
-                    input name={ "part" (row) } aria-label="name, as valve or source-hose" placeholder="name" autocomplete="off" autocapitalize="none";
-                    select name={ "kind" (row) } aria-label="what it is" {
-                        option value="" { "what it is" }
-                        @for kind in kinds { option value=(kind.name) { (kind.name) } }
+                    legend class="aside" { (said::part_row(row + 1)) }
+                    input name={ "part" (row) } aria-label=(said::row_name()) placeholder=(said::row_name_short()) autocomplete="off" autocapitalize="none";
+                    select name={ "kind" (row) } aria-label=(said::row_kind()) {
+                        option value="" { (said::row_kind()) }
+                        @for kind in kinds { option value=(kind.name) lang=[lower(kind.name).lang()] { (plain(kind.name)) } }
                     }
-                    input name={ "joined" (row) } aria-label="joined to, as inlet = pump.inlet, output = hose.from" placeholder="port = other.port, …" autocomplete="off" autocapitalize="none";
+                    input name={ "joined" (row) } aria-label=(said::row_joined()) placeholder=(said::row_joined_short()) autocomplete="off" autocapitalize="none";
                 }
             }
-            p { button { "Write the description" } }
+            p { button { (said::write_description()) } }
         }
         details {
-            summary { "What the kinds are, and their ports" }
+            summary { (said::what_kinds_are()) }
             ul class="plain" { @for kind in kinds {
-                li { strong { (kind.name) } " " (kind.what) span class="aside" { " Ports: " (kind.ports.iter().map(|port| port.name).collect::<Vec<_>>().join(", ")) } }
+                li { strong { (lower(kind.name)) } " " (lower(kind.what)) span class="aside" { (said::ports()) code { (kind.ports.iter().map(|port| port.name).collect::<Vec<_>>().join(", ")) } } }
             } }
         }
     };
-    layout("A new circuit", Nav::Circuits, &main)
+    layout(&said::new_circuit(), Nav::Circuits, &main)
 }
 
 /// `POST /circuits/new`: the description, on the page where it is worked on. Nothing is kept yet.
@@ -64,7 +64,7 @@ pub(crate) async fn write(
     let field = |name: &str| fields.get(name).map_or("", |text| text.trim());
     let sent = Sent::new(field("name").to_owned(), description(&field));
     layout(
-        "A new circuit",
+        &said::new_circuit(),
         Nav::Circuits,
         &edit::form(&sent, &shop.shelf(), None),
     )

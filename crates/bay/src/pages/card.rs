@@ -2,11 +2,11 @@
 
 use super::forms::{self, Typed};
 use super::strip;
-use crate::layout::{layout_of, layout_said};
+use crate::layout::{layout, layout_of};
 use crate::not_done::NotDone;
 use crate::pages::job::title;
 use crate::shop::{Shop, Visitor};
-use crate::speech::{english, lower, said};
+use crate::speech::{exact, lower, said};
 use axum::extract::{Path, State};
 use axum::response::{Html, Response};
 use axum::{Extension, Form};
@@ -87,7 +87,7 @@ pub(crate) async fn all(
                     @let check = &model.checks()[next.check];
                     li {
                         a class="wide" href=(address(held, &check.id)) {
-                            strong lang=[english()] { (words::plainly(model.circuit(), check)) }
+                            strong { (lower(words::plainly(model.circuit(), check))) }
                             span class="aside" {
                                 code { (check.id) } ", " (lower(words::minutes(next.minutes))) ", " (said::spares(format!("{:.0}", next.gain)))
                             }
@@ -98,7 +98,7 @@ pub(crate) async fn all(
         };
         Ok((said::all_checks(), main))
     };
-    forms::show(&shop, &visitor, number, layout_said, page).await
+    forms::show(&shop, &visitor, number, layout, page).await
 }
 
 /// `POST /jobs/{number}/readings`
@@ -186,16 +186,16 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
                 " " span class="aside" { (lower(words::minutes(minutes))) }
             }
             @for caution in &read {
-                p class="caution" lang=[english()] { strong { (caution.hazard) } " " (caution.precaution) }
+                p class="caution" { strong { (lower(caution.hazard)) } " " (lower(caution.precaution)) }
             }
             @if !unread.is_empty() {
                 (super::steps::caution(held, &check.id, &said::caution_read(unread.len())))
             }
             (super::hookup::drawing(check))
             dl class="how" {
-                @if !opened.is_empty() { dt { (said::open()) } dd lang=[english()] { (words::list(&opened)) } }
-                dt { (said::when()) } dd lang=[english()] { (words::condition(circuit, check)) }
-                dt { (said::to_do()) } dd lang=[english()] { (how::to_do(circuit, check)) }
+                @if !opened.is_empty() { dt { (said::open()) } dd { (lower(words::list(&opened))) } }
+                dt { (said::when()) } dd { (lower(words::condition(circuit, check))) }
+                dt { (said::to_do()) } dd { (lower(how::to_do(circuit, check))) }
             }
             h3 { (said::expect()) }
             (strip::of(case, outlook, asked.check))
@@ -216,9 +216,9 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
 
 fn wrong(problem: &Problem) -> Markup {
     html! {
-        p class="problem" role="alert" id="wrong" lang=[english()] {
-            (problem.message)
-            @if let Some(hint) = &problem.hint { br; (hint) }
+        p class="problem" role="alert" id="wrong" {
+            (lower(&problem.message))
+            @if let Some(hint) = &problem.hint { br; (lower(hint)) }
         }
     }
 }
@@ -240,7 +240,7 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
                     button name="sort" value="no" { (said::no()) }
                 }
             } @else {
-                label for="figure" { (said::what_shows()) " " span class="aside" lang=[english()] { "(" (check.instrument.word()) ")" } }
+                label for="figure" { (said::what_shows()) " " span class="aside" { "(" (lower(check.instrument.word())) ")" } }
                 div class="row" {
                     input id="figure" name="figure" inputmode="decimal" autocomplete="off" value=(typed.get("figure")) data-pad
                         aria-invalid=[refused.map(|_| "true")] aria-describedby=[refused.map(|_| "wrong")];
@@ -263,7 +263,7 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
                         option value="" { (said::usual_instrument()) }
                         @for own in &asked.own {
                             option value=(own.name) selected[own.name == typed.get("own")] {
-                                (own.name) @if let Some(class) = &own.accuracy { ", " (class) }
+                                (own.name) @if let Some(class) = &own.accuracy { ", " (exact(class)) }
                             }
                         }
                     }
@@ -289,7 +289,7 @@ fn units(case: &Case, asked: &Asked) -> Markup {
     html! {
         select name="unit" aria-label=(said::unit()) {
             @for unit in std::iter::once(own.symbol()).chain(others.map(Unit::symbol).filter(|unit| *unit != own.symbol())) {
-                option value=(unit) lang=[english()] selected[unit == chosen] { (unit) }
+                option value=(unit) selected[unit == chosen] { (unit) }
             }
         }
     }

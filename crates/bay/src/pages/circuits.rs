@@ -1,9 +1,11 @@
 //! The library of circuits: what each is, its drawing, parts and checks.
 
+use super::thinking;
 use crate::circuits::{self, Ready};
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout, layout_of};
 use crate::not_done::NotDone;
 use crate::shop::Shop;
+use crate::speech::{drawn, lower, plain, said};
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use circuit::{Circuit, Medium};
@@ -30,9 +32,8 @@ pub(crate) async fn list(
     State(shop): State<Arc<Shop>>,
     Query(asked): Query<Asked>,
 ) -> Result<Html<String>, NotDone> {
-    let page = tokio::task::spawn_blocking(move || library(&shop, &asked.words));
-    let main = page.await.map_err(|_| NotDone::broken())?;
-    Ok(layout("Circuits", Nav::Circuits, &main))
+    let main = thinking(move || Ok(library(&shop, &asked.words))).await?;
+    Ok(layout(&said::circuits(), Nav::Circuits, &main))
 }
 
 fn library(shop: &Shop, words: &str) -> Markup {
@@ -48,19 +49,19 @@ fn library(shop: &Shop, words: &str) -> Markup {
     html! {
         link rel="stylesheet" href="/assets/learn.css";
         form class="search" role="search" method="get" action="/circuits" {
-            label for="words" { "A code, a complaint, a part, a word" }
+            label for="words" { (said::circuit_words()) }
             div class="row" {
                 input id="words" name="words" type="search" value=(words) autocomplete="off";
-                button { "Search" }
+                button { (said::search()) }
             }
         }
-        p { a class="button" href="/circuits/new" { "Describe a new circuit" } }
+        p { a class="button" href="/circuits/new" { (said::describe_new()) } }
         @if usable.is_empty() {
-            p { "No circuit has all of these words. " a href="/circuits" { "All circuits" } }
+            p { (said::no_circuit_found()) " " a href="/circuits" { (said::all_circuits()) } }
         }
         ul class="library" { @for ready in &usable { (entry(ready.model.circuit(), ready)) } }
         @if !broken.is_empty() {
-            h2 { "Kept with errors in them" }
+            h2 { (said::kept_with_errors()) }
             ul class="plain" { @for name in &broken { li { a class="wide" href={ "/circuits/" (name) "/edit" } { (name) } } } }
         }
     }
@@ -86,11 +87,33 @@ fn has_all(circuit: &Circuit, words: &str) -> bool {
             part.what.as_deref().unwrap_or_default()
         );
     }
-    let text = text.to_lowercase();
+    // In the page's language and in that of the description.
+    let here = text_here(circuit);
+    let text = format!("{text} {here}").to_lowercase();
     words
         .to_lowercase()
         .split_whitespace()
         .all(|word| text.contains(word))
+}
+
+/// What a person reads of a circuit in a list, in the page's language.
+fn text_here(circuit: &Circuit) -> String {
+    let parts = circuit.parts.iter();
+    let parts = parts.map(|part| plain(part.what.as_deref().unwrap_or(part.kind.name)));
+    let symptoms = circuit.symptoms.iter().map(plain);
+    let all: Vec<String> = std::iter::once(plain(&circuit.title))
+        .chain(symptoms)
+        .chain(parts)
+        .collect();
+    all.join(" ")
+}
+
+fn symptoms(circuit: &Circuit) -> Markup {
+    html! {
+        @for (index, symptom) in circuit.symptoms.iter().enumerate() {
+            @if index > 0 { "; " } (lower(symptom))
+        }
+    }
 }
 
 fn media(circuit: &Circuit) -> String {
@@ -108,15 +131,15 @@ fn entry(circuit: &Circuit, ready: &Ready) -> Markup {
     html! {
         li class="entry" {
             a class="wide" href={ "/circuits/" (circuit.name) } {
-                strong { (circuit.title) @if circuit.invented { " (invented)" } }
-                span class="aside" { (circuit.name) ": " (media(circuit)) ", " (circuit.parts.len()) " parts, " (ready.model.checks().len()) " checks" }
+                strong { (lower(title(circuit))) }
+                span class="aside" { (circuit.name) ": " (lower(media(circuit))) ", " (said::count_parts(circuit.parts.len())) ", " (said::count_checks(ready.model.checks().len())) }
             }
             p class="aside" {
                 @for code in &circuit.codes { code { (code) } " " }
-                (circuit.symptoms.join("; "))
+                (symptoms(circuit))
             }
             figure class="drawing small" aria-hidden="true" { (PreEscaped(svg(ready, None, false))) }
-            p { a class="more" href={ "/what-if/" (circuit.name) } { "What if" } " " a class="more" href={ "/practice?circuit=" (circuit.name) } { "Practice" } }
+            p { a class="more" href={ "/what-if/" (circuit.name) } { (said::what_if()) } " " a class="more" href={ "/practice?circuit=" (circuit.name) } { (said::practice()) } }
         }
     }
 }
@@ -130,7 +153,12 @@ fn svg(ready: &Ready, width: Option<u32>, natural: bool) -> String {
         natural,
         ..Style::default()
     };
-    draw::svg(&ready.drawing, ready.model.circuit(), &Notes::default(), &style)
+    drawn(&draw::svg(
+        &ready.drawing,
+        ready.model.circuit(),
+        &Notes::default(),
+        &style,
+    ))
 }
 
 /// `GET /circuits/{name}`
@@ -139,54 +167,60 @@ pub(crate) async fn show(
     Path(name): Path<String>,
 ) -> Result<Response, NotDone> {
     let (text, own) = circuits::whole(&shop, &name)?;
-    let page = tokio::task::spawn_blocking(move || match circuits::ready(&name, &text) {
+    let page = thinking(move || match circuits::ready(&name, &text) {
         Ok(ready) => Ok(one(&ready, &text, own).into_response()),
         // What was kept with errors opens where they can be mended.
         Err(_) if own => Ok(Redirect::to(&format!("/circuits/{name}/edit")).into_response()),
         Err(problem) => Err(problem),
     });
-    page.await.unwrap_or_else(|_| Err(NotDone::broken()))
+    page.await
 }
 
 fn one(ready: &Ready, text: &str, own: bool) -> Html<String> {
     let circuit = ready.model.circuit();
     let main = html! {
         link rel="stylesheet" href="/assets/learn.css";
-        p { @for code in &circuit.codes { code { (code) } " " } (circuit.symptoms.join("; ")) }
-        p { (circuit.about) }
+        p { @for code in &circuit.codes { code { (code) } " " } (symptoms(circuit)) }
+        p { (lower(&circuit.about)) }
         p class="row answers" {
-            a class="button" href={ "/what-if/" (circuit.name) } { "What if" }
-            a class="button plain" href={ "/practice?circuit=" (circuit.name) } { "Practice on it" }
-            a class="button plain" href={ "/new?circuit=" (circuit.name) } { "Take a vehicle in on it" }
-            a class="button plain" href={ "/circuits/" (circuit.name) "/edit" } { @if own { "Change" } @else { "Copy and change" } }
+            a class="button" href={ "/what-if/" (circuit.name) } { (said::what_if()) }
+            a class="button plain" href={ "/practice?circuit=" (circuit.name) } { (said::practice_on_it()) }
+            a class="button plain" href={ "/new?circuit=" (circuit.name) } { (said::take_in_on_it()) }
+            a class="button plain" href={ "/circuits/" (circuit.name) "/edit" } { @if own { (said::change()) } @else { (said::copy_and_change()) } }
         }
         figure class="drawing narrow" { (PreEscaped(svg(ready, Some(WIDTHS.0), true))) }
         figure class="drawing broad" { (PreEscaped(svg(ready, Some(WIDTHS.1), true))) }
-        h2 { "Parts" }
+        h2 { (said::parts()) }
         ul class="plain" { @for part in &circuit.parts {
             li {
-                strong { (part.id) } " " (part.what.as_deref().unwrap_or(part.kind.what))
+                strong { (part.id) } " " (lower(part.what.as_deref().unwrap_or(part.kind.what)))
                 @if !part.kind.faults.is_empty() {
-                    span class="aside" { ". " (part.kind.name) ", fails as: " (part.kind.faults.iter().map(|fault| fault.name).collect::<Vec<_>>().join(", ")) }
+                    span class="aside" { (said::fails_as(plain(part.kind.name), part.kind.faults.iter().map(|fault| plain(fault.name)).collect::<Vec<_>>().join(", "))) }
                 }
             }
         } }
         details {
-            summary { (ready.model.checks().len()) " checks" }
+            summary { (said::count_checks(ready.model.checks().len())) }
             ul class="plain" { @for check in ready.model.checks() {
-                li { (words::plainly(circuit, check)) ", " (words::condition(circuit, check)) " " code { (check.id) } }
+                li { (lower(words::plainly(circuit, check))) ", " (lower(words::condition(circuit, check))) " " code { (check.id) } }
             } }
         }
         details {
-            summary { "Where the figures come from" }
-            ul class="plain" { @for (kind, source) in sources(circuit) { li { strong { (kind) } ": " (source) } } }
+            summary { (said::where_from()) }
+            ul class="plain" { @for (kind, source) in sources(circuit) { li { strong { (lower(kind)) } ": " (lower(source)) } } }
         }
         details {
-            summary { "The description as text" }
+            summary { (said::as_text()) }
             pre class="text" tabindex="0" { (text) }
         }
     };
-    layout(&circuit.title, Nav::Circuits, &main)
+    layout_of(&circuit.title, Nav::Circuits, &main)
+}
+
+/// What it is called, with the mark of what is invented.
+fn title(circuit: &Circuit) -> String {
+    let mark = if circuit.invented { " (invented)" } else { "" };
+    format!("{}{mark}", circuit.title)
 }
 
 /// The kinds of a circuit's parts with where their defaults and shares come from.

@@ -4,6 +4,7 @@ use super::forms::{self, Typed, choice, figure, form, text};
 use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{lower, said};
 use axum::extract::{Path, State};
 use axum::response::{Html, Response};
 use axum::{Extension, Form};
@@ -71,11 +72,11 @@ fn events(_: &mut Desk, _: &Held, typed: &Typed) -> Result<Vec<Event>, Problem> 
 /// How a job ended, in words.
 fn ended(how: &Closing) -> String {
     match how {
-        Closing::Repaired => "repaired and proven".to_owned(),
-        Closing::Unverified(why) => format!("handed back unverified: {why}"),
-        Closing::NothingWrong => "nothing wrong in this circuit".to_owned(),
-        Closing::NotListed(what) => format!("another cause: {what}"),
-        Closing::Stopped(why) => format!("the customer stopped: {why}"),
+        Closing::Repaired => said::ends_repaired(),
+        Closing::Unverified(why) => said::ended_unverified(why),
+        Closing::NothingWrong => said::ends_nothing_wrong(),
+        Closing::NotListed(what) => said::ended_not_listed(what),
+        Closing::Stopped(why) => said::ended_stopped(why),
     }
 }
 
@@ -85,23 +86,28 @@ fn page(held: &Held, typed: &Typed) -> (String, Markup) {
         (forms::back(held))
         @if typed.problem.is_some() && typed.is("reopen") != closed {
             (forms::told(typed))
-            @if !typed.get("why").is_empty() { p { "You typed: " strong { (typed.get("why")) } } }
+            @if !typed.get("why").is_empty() { p { (said::you_typed()) strong { (typed.get("why")) } } }
         }
         @if closed { (reopen(held, typed)) } @else { (close(held, typed)) }
     };
-    let title = if closed { "Closed job" } else { "Close job" };
-    (format!("{title} {}", held.number), main)
+    let title = if closed {
+        said::closed_title(held.number)
+    } else {
+        said::close_title(held.number)
+    };
+    (title, main)
 }
 
 fn close(held: &Held, typed: &Typed) -> Markup {
     let repaired = !held.job.repairs.is_empty();
     let endings = [
-        ("repaired", "repaired and proven"),
-        ("unverified", "repaired, handed back unverified"),
-        ("nothing-wrong", "nothing wrong in this circuit"),
-        ("not-listed", "another cause, not on the list"),
-        ("stopped", "the customer stopped"),
+        ("repaired", said::ends_repaired()),
+        ("unverified", said::ends_unverified()),
+        ("nothing-wrong", said::ends_nothing_wrong()),
+        ("not-listed", said::ends_not_listed()),
+        ("stopped", said::ends_stopped()),
     ];
+    let endings = endings.each_ref().map(|(value, words)| (*value, words.as_str()));
     let likely = match (repaired, held.job.missing_proof().is_empty()) {
         (true, true) => "repaired",
         (true, false) => "unverified",
@@ -109,25 +115,25 @@ fn close(held: &Held, typed: &Typed) -> Markup {
     };
     html! {
         @if repaired {
-            ul { @for sentence in desk::repair_standing(held) { li { (sentence) } } }
+            ul { @for sentence in desk::repair_standing(held) { li { (lower(sentence)) } } }
         }
         (form(held, PLACE, "close", typed, &html! {
-            (choice("ending", "It ends", &endings, typed.kept("close", "ending", likely)))
-            (text("why", "Why, or what it was; not needed where it is repaired and proven", typed.kept("close", "why", "")))
-            button { "Close the job" }
+            (choice("ending", &said::it_ends(), &endings, typed.kept("close", "ending", likely)))
+            (text("why", &said::why_or_what(), typed.kept("close", "why", "")))
+            button { (said::close_job()) }
         }))
-        p class="aside" { "A closed job teaches the next: what was found, how long it took, what lasted. It can be reopened." }
+        p class="aside" { (said::closed_teaches()) }
     }
 }
 
 fn reopen(held: &Held, typed: &Typed) -> Markup {
     html! {
-        @if let Some(how) = &held.job.closed { p { "It ended: " strong { (ended(how)) } "." } }
+        @if let Some(how) = &held.job.closed { p { (said::it_ended()) strong { (ended(how)) } "." } }
         (form(held, PLACE, "reopen", typed, &html! {
-            (text("why", "Why it goes on", typed.kept("reopen", "why", "")))
-            (choice("comeback", "The complaint", &[("no", "did not come back"), ("yes", "came back: a comeback")], typed.kept("reopen", "comeback", "")))
-            (figure("odometer", "Distance driven, km", typed.kept("reopen", "odometer", "")))
-            button { "Reopen the job" }
+            (text("why", &said::why_goes_on(), typed.kept("reopen", "why", "")))
+            (choice("comeback", &said::the_complaint(), &[("no", &said::did_not_come_back()), ("yes", &said::came_back())], typed.kept("reopen", "comeback", "")))
+            (figure("odometer", &said::odometer(), typed.kept("reopen", "odometer", "")))
+            button { (said::reopen_job()) }
         }))
     }
 }

@@ -5,6 +5,7 @@ use crate::doors::{Device, Door, Guard, Network};
 use crate::invitation::Invitation;
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
+use crate::speech::said;
 use axum::Extension;
 use axum::extract::Path;
 use axum::http::StatusCode;
@@ -21,43 +22,41 @@ pub(crate) async fn list(
     let devices = guard.devices()?;
     let main = html! {
         @if door.network {
-            p { "Another device is added at the shop's machine." }
+            p { (said::added_at_machine()) }
         } @else {
             (add(&guard))
         }
-        h2 { "Paired" }
+        h2 { (said::paired()) }
         @if devices.is_empty() {
-            p { "No device is paired." }
+            p { (said::none_paired()) }
         } @else {
             ul class="devices" {
                 @for device in &devices { (one(device)) }
             }
         }
     };
-    Ok(layout("Devices", Nav::Devices, &main))
+    Ok(layout(&said::devices(), Nav::Devices, &main))
 }
 
 /// How one more comes in.
 fn add(guard: &Guard) -> Markup {
     let Some(network) = guard.network() else {
         return html! {
-            p { "Only this machine can come in now. For phones and tablets, close the shop and open it on its network:" }
+            p { (said::only_this_machine()) }
             p { code { "halfsplit serve --listen 0.0.0.0:8443" } }
         };
     };
     html! {
         @if let Some((code, left)) = guard.code() {
             @let invitation = Invitation::new(&network, code);
-            p { "Scan this with the device, or type the address and the code there. It is good for one device and "
-                (left.as_secs() / 60 + 1) " minutes." }
+            p { (said::scan_this(usize::try_from(left.as_secs() / 60 + 1).unwrap_or(usize::MAX))) }
             (invitation.picture())
             p class="code" { (invitation.spoken()) }
-            p { "Address: " code { (network.addresses.first().map_or("", String::as_str)) "pair" } }
-            p { "The device will say that it does not know who vouches for the shop: nobody but the shop does. Compare the "
-                "certificate's SHA-256 fingerprint there with this one, then go on:" }
+            p { (said::address()) code { (network.addresses.first().map_or("", String::as_str)) "pair" } }
+            p { (said::compare_fingerprint()) }
             p { code { (network.fingerprint) } }
         }
-        form method="post" action="/devices/code" { button { "New code" } }
+        form method="post" action="/devices/code" { button { (said::new_code()) } }
     }
 }
 
@@ -65,9 +64,9 @@ fn one(device: &Device) -> Markup {
     html! {
         li {
             strong { (device.name) }
-            span class="aside" { "paired " (moment(device.paired)) ", last here " (moment(device.seen)) }
+            span class="aside" { (said::paired_on()) (moment(device.paired)) (said::last_here()) (moment(device.seen)) }
             form method="post" action={ "/devices/" (device.id) "/revoke" } {
-                button class="grave" aria-label={ "Revoke " (device.name) } { "Revoke" }
+                button class="grave" aria-label=(said::revoke_this(&device.name)) { (said::revoke()) }
             }
         }
     }

@@ -1,5 +1,6 @@
 //! The circuit drawing on a job's screen.
 
+use crate::speech::{drawn, plain};
 use desk::{Case, Held};
 use draw::{Style, Touch};
 use maud::{Markup, PreEscaped, html};
@@ -13,7 +14,12 @@ const BROAD: u32 = 1200;
 /// for a narrow screen, and whole; the style sheet shows one of them.
 pub(crate) fn of(held: &Held, case: &Case, next: Option<usize>) -> Markup {
     let circuit = case.model.circuit();
-    let notes = engine::notes(case.model, &case.belief, &case.readings(), next);
+    let readings: Vec<(usize, String)> = case
+        .readings()
+        .into_iter()
+        .map(|(check, text)| (check, plain(text)))
+        .collect();
+    let notes = engine::notes(case.model, &case.belief, &readings, next);
     let layout = draw::layout(circuit);
     let svg = |width: u32| {
         let style = Style {
@@ -24,7 +30,7 @@ pub(crate) fn of(held: &Held, case: &Case, next: Option<usize>) -> Markup {
             },
             ..Style::within(width)
         };
-        PreEscaped(draw::svg(&layout, circuit, &notes, &style))
+        PreEscaped(drawn(&draw::svg(&layout, circuit, &notes, &style)))
     };
     html! {
         figure class="drawing narrow" { (svg(NARROW)) }

@@ -1,10 +1,12 @@
 //! A circuit's text with its findings underlined as it is typed, and the drawing beside it.
 
 use super::look::{self, Finding};
+use super::thinking;
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shelf::{self, LARGEST, Shelf};
 use crate::shop::Shop;
+use crate::speech::said;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
@@ -36,7 +38,7 @@ pub(crate) struct Looked {
     more: usize,
     svg: Option<String>,
     /// Why there is no drawing.
-    note: &'static str,
+    note: String,
 }
 
 /// `POST /circuits/look`: findings and drawing of a text that is not kept anywhere.
@@ -51,9 +53,9 @@ pub(crate) async fn look(
         )
         .hint("a circuit of five hundred parts takes a fifth of that"));
     }
-    let looked =
-        tokio::task::spawn_blocking(move || looked(&sent.name, &sent.text, &shop.shelf(), sent.narrow));
-    looked.await.map(Json).map_err(|_| NotDone::broken())
+    thinking(move || Ok(looked(&sent.name, &sent.text, &shop.shelf(), sent.narrow)))
+        .await
+        .map(Json)
 }
 
 fn looked(name: &str, text: &str, shelf: &Shelf, narrow: bool) -> Looked {
@@ -74,7 +76,7 @@ pub(crate) async fn edit(
     Path(name): Path<String>,
 ) -> Result<Html<String>, NotDone> {
     let (text, own) = crate::circuits::text(&shop, &name)?;
-    let page = tokio::task::spawn_blocking(move || {
+    thinking(move || {
         let sent = if own {
             Sent {
                 before: shelf::mark(&text),
@@ -83,13 +85,13 @@ pub(crate) async fn edit(
         } else {
             Sent::new(format!("our-{name}"), text)
         };
-        layout(
-            "Change a circuit",
+        Ok(layout(
+            &said::change_circuit(),
             Nav::Circuits,
             &form(&sent, &shop.shelf(), None),
-        )
-    });
-    page.await.map_err(|_| NotDone::broken())
+        ))
+    })
+    .await
 }
 
 /// `POST /circuits`: keeps a circuit in the shop's folder. What cannot be kept comes back with what was typed.
@@ -98,22 +100,22 @@ pub(crate) async fn keep(
     Form(mut sent): Form<Sent>,
 ) -> Result<Response, NotDone> {
     sent.text = sent.text.replace("\r\n", "\n");
-    let kept = tokio::task::spawn_blocking(move || {
+    let kept = thinking(move || {
         let shelf = shop.shelf();
         let kept = shelf.keep(&sent.name, &sent.text, &sent.before);
-        kept.map(|()| sent.name.clone()).map_err(|problem| {
+        Ok(kept.map(|()| sent.name.clone()).map_err(|problem| {
             let status = problem.status();
             (
                 status,
                 layout(
-                    "Change a circuit",
+                    &said::change_circuit(),
                     Nav::Circuits,
                     &form(&sent, &shelf, Some(&problem)),
                 ),
             )
-        })
+        }))
     });
-    Ok(match kept.await.map_err(|_| NotDone::broken())? {
+    Ok(match kept.await? {
         Ok(name) => Redirect::to(&format!("/circuits/{name}")).into_response(),
         Err(page) => page.into_response(),
     })
@@ -125,17 +127,16 @@ pub(crate) fn form(sent: &Sent, shelf: &Shelf, problem: Option<&NotDone>) -> Mar
     html! {
         link rel="stylesheet" href="/assets/learn.css";
         script type="module" src="/assets/edit.js" {}
-        form id="edit" method="post" action="/circuits" data-look="/circuits/look" data-none="Nothing to complain of." data-line="line"
-            data-old="Drawn as it was before the errors."
-            data-away="The shop does not answer. What you typed is kept on this device; press again later."
-            data-found="What was typed here last is still here." data-leave="Take the kept text instead" {
+        form id="edit" method="post" action="/circuits" data-look="/circuits/look" data-none=(said::nothing_found()) data-line=(said::line())
+            data-old=(said::drawn_before_errors()) data-away=(said::shop_is_away()) data-found=(said::typed_last_is_here())
+            data-leave=(said::take_kept_text()) {
             @if let Some(problem) = problem { (problem.told()) }
             input type="hidden" name="before" value=(sent.before);
-            label for="name" { "Name: small letters, digits, hyphens" }
+            label for="name" { (said::circuit_name()) }
             input id="name" name="name" value=(sent.name) autocomplete="off" autocapitalize="none" spellcheck="false" required;
             div class="beside" {
                 div {
-                    label for="text" { "Description" }
+                    label for="text" { (said::description()) }
                     div class="sheet" {
                         pre class="marks" id="marks" aria-hidden="true" {}
                         // The first line end behind the tag is not part of the text.
@@ -143,16 +144,16 @@ pub(crate) fn form(sent: &Sent, shelf: &Shelf, problem: Option<&NotDone>) -> Mar
                             (PreEscaped("\n")) (sent.text)
                         }
                     }
-                    p { button { "Keep it" } }
+                    p { button { (said::keep_it()) } }
                 }
                 div {
-                    h2 { "Findings" }
+                    h2 { (said::findings()) }
                     ul class="findings" id="findings" aria-live="polite" {
-                        @for found in &looked.findings { li data-sort=(if found.error { "error" } else { "warning" }) {
-                            strong { "line " (found.line) ": " (found.message) } " " (found.label)
+                        @for found in &looked.findings { li data-sort=(if found.error { "error" } else { "warning" }) lang=[found.lang] {
+                            strong { (said::line()) " " (found.line) ": " (found.message) } " " (found.label)
                             @if let Some(hint) = &found.hint { span class="aside" { " " (hint) } }
                         } }
-                        @if looked.findings.is_empty() { li { "Nothing to complain of." } }
+                        @if looked.findings.is_empty() { li { (said::nothing_found()) } }
                     }
                     figure class="drawing" id="seen" { @if let Some(svg) = &looked.svg { (PreEscaped(svg)) } }
                     p class="aside" id="note" { (looked.note) }

@@ -3,6 +3,7 @@
 use crate::layout::Nav;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{lower, plain, said};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use desk::{Desk, Held, Problem, Sort};
@@ -201,8 +202,8 @@ pub(crate) fn told(typed: &Typed) -> Markup {
     html! {
         @if let Some(problem) = &typed.problem {
             p class="problem" role="alert" {
-                (problem.message)
-                @for line in problem.hint.iter().flat_map(|hint| hint.lines()) { br; (line) }
+                (lower(&problem.message))
+                @for line in problem.hint.iter().flat_map(|hint| hint.lines()) { br; (lower(line)) }
             }
         }
     }
@@ -234,9 +235,16 @@ pub(crate) fn choice(name: &str, label: &str, options: &[(&str, &str)], chosen: 
 
 /// The grade of a part.
 pub(crate) fn grade(chosen: &str) -> Markup {
-    let mut options = vec![("", "not known")];
-    options.extend(Grade::ALL.map(|grade| (grade.name(), grade.name())));
-    choice("grade", "Grade of the part", &options, chosen)
+    let words = Grade::ALL.map(|grade| plain(grade.name()));
+    let not_known = said::not_known();
+    let mut options = vec![("", not_known.as_str())];
+    options.extend(
+        Grade::ALL
+            .iter()
+            .zip(&words)
+            .map(|(grade, words)| (grade.name(), words.as_str())),
+    );
+    choice("grade", &said::grade_of_part(), &options, chosen)
 }
 
 /// First in a form of several answers: the Enter key chooses none of them (HTML, "implicit submission": a disabled default

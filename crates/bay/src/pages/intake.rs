@@ -1,10 +1,10 @@
 //! Taking a vehicle in, in under a minute on a phone.
 
-use crate::layout::{Nav, layout_said};
+use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::pages::forms::number;
 use crate::shop::{Shop, Visitor};
-use crate::speech::{english, said};
+use crate::speech::{lower, said};
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
@@ -69,7 +69,7 @@ pub(crate) async fn ask(
     if typed.altitude.is_empty() {
         typed.altitude = facts.altitude.unwrap_or_default();
     }
-    Ok(layout_said(&said::take_in(), Nav::Jobs, &form(&typed, None)))
+    Ok(layout(&said::take_in(), Nav::Jobs, &form(&typed, None)))
 }
 
 /// `POST /new`
@@ -91,7 +91,7 @@ pub(crate) async fn take(
         }
         Err(main) => Ok((
             StatusCode::UNPROCESSABLE_ENTITY,
-            layout_said(&said::take_in(), Nav::Jobs, &main),
+            layout(&said::take_in(), Nav::Jobs, &main),
         )
             .into_response()),
     }
@@ -165,7 +165,7 @@ fn form(typed: &Typed, problem: Option<&Problem>) -> Markup {
         form method="post" action="/new" class="intake" data-keep="new" {
             input type="hidden" name="job" value=(typed.job.unwrap_or_else(Uuid::now_v7));
             @if let Some(problem) = problem {
-                p class="problem" role="alert" lang=[english()] { (problem.message) @if let Some(hint) = &problem.hint { ". " (hint) } }
+                p class="problem" role="alert" { (lower(&problem.message)) @if let Some(hint) = &problem.hint { ". " (lower(hint)) } }
             }
             label for="codes" { (said::codes()) }
             input id="codes" name="codes" value=(typed.codes) autocomplete="off" autocapitalize="characters" list="known-codes";
@@ -176,10 +176,10 @@ fn form(typed: &Typed, problem: Option<&Problem>) -> Markup {
             select id="circuit" name="circuit" {
                 option value="" { (said::circuit_of_code()) }
                 @for circuit in engine::shipped() {
-                    option value=(circuit.name) lang=[english()] selected[typed.circuit == circuit.name] { (circuit.name.replace('-', " ")) }
+                    option value=(circuit.name) selected[typed.circuit == circuit.name] { (super::circuit(circuit.name)) }
                 }
                 @for name in &typed.own.names {
-                    option value=(name) selected[typed.circuit == *name] { (name.replace('-', " ")) }
+                    option value=(name) selected[typed.circuit == *name] { (super::circuit(name)) }
                 }
             }
             label for="complaint" { (said::complaint()) }

@@ -6,10 +6,10 @@ use super::forms::{self, Typed};
 use super::log;
 use super::stages;
 use super::steps;
-use crate::layout::layout_said;
+use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
-use crate::speech::{english, figures, lower, said};
+use crate::speech::{lower, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
@@ -32,7 +32,7 @@ pub(crate) async fn show(
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
     let page = move |desk: &mut Desk, held: &Held| screen(desk, held, units, &Typed::default());
-    forms::show(&shop, &visitor, number, layout_said, page).await
+    forms::show(&shop, &visitor, number, layout, page).await
 }
 
 /// What a job is called.
@@ -65,25 +65,23 @@ pub(crate) fn screen(
             (head(held))
             (warnings(case))
             @if measuring { (next_card(held, case, outlook, next, &facts)) }
-            div lang=[english()] {
-                (stages::now(held))
-                (steps::now(held, case, typed))
-            }
+            (stages::now(held))
+            (steps::now(held, case, typed))
             section aria-labelledby="circuit" {
-                h2 id="circuit" lang=[english()] { (model.circuit().title) }
+                h2 id="circuit" { (lower(&model.circuit().title)) }
                 (drawing::of(held, case, next.first().map(|next| next.check)))
-                p lang=[english()] { a class="more" href={ "/jobs/" (held.number) "/what-if" } { "What if: set a fault and see what every gauge shows" } }
+                p { a class="more" href={ "/jobs/" (held.number) "/what-if" } { (said::what_if_link()) } }
             }
             (suspects(held, case, outlook, next))
             (reasons(held, case))
             @if history.moved.len() + history.learnt.len() > 0 {
                 section {
                     h2 { (said::known_of_vehicle()) }
-                    ul { @for (part, why) in moved { li lang=[english()] { strong { (words::part(model.circuit(), part)) } ": " (why) } } }
+                    ul { @for (part, why) in moved { li { strong { (lower(words::part(model.circuit(), part))) } ": " (lower(why)) } } }
                 }
             }
-            div lang=[english()] { (stages::others(&others)) }
-            div lang=[english()] { (stages::pictures(held)) }
+            (stages::others(&others))
+            (stages::pictures(held))
             (log::of(held))
         }
     };
@@ -107,7 +105,7 @@ fn head(held: &Held) -> Markup {
     let job = &held.job;
     html! {
         p class="state" {
-            span class="stage" lang=[english()] { (job.stage.name()) }
+            span class="stage" { (lower(job.stage.name())) }
             @if job.intake.invented { " " span class="stage" { (said::invented_mark()) } }
             @for code in &job.codes { " " code { (code.code) } }
             @if !job.intake.complaint.is_empty() { " " q { (job.intake.complaint) } }
@@ -118,8 +116,8 @@ fn head(held: &Held) -> Markup {
 fn warnings(case: &Case) -> Markup {
     let odd = desk::odd(case);
     html! {
-        @for warning in &odd.warnings { p class="caution" lang=[english()] { (warning) } }
-        @for aside in &odd.asides { p class="aside" lang=[english()] { (aside) } }
+        @for warning in &odd.warnings { p class="caution" { (lower(warning)) } }
+        @for aside in &odd.asides { p class="aside" { (lower(aside)) } }
     }
 }
 
@@ -153,8 +151,8 @@ fn next_card(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck], fa
                     @for (other, reason) in &others {
                         li {
                             a class="wide" href=(card::address(held, case.id(other.check))) {
-                                strong lang=[english()] { (words::plainly(case.model.circuit(), &case.model.checks()[other.check])) }
-                                span class="aside" lang=[english()] { (reason) }
+                                strong { (lower(words::plainly(case.model.circuit(), &case.model.checks()[other.check]))) }
+                                span class="aside" { (lower(reason)) }
                             }
                         }
                     }
@@ -178,9 +176,9 @@ fn suspects(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck]) -> 
                         span class="figure" { (words::percent(line.probability)) }
                         meter min="0" max="1" value=(format!("{:.3}", line.probability)) { (words::percent(line.probability)) }
                         span class="what" {
-                            strong lang=[english()] { (words::chance(line.probability)) }
+                            strong { (lower(words::chance(line.probability))) }
                             " " (lower(&line.name))
-                            @for told in &line.told { span class="aside" lang=[english()] { (told) } }
+                            @for told in &line.told { span class="aside" { (lower(told)) } }
                             @if let Some(suspect) = line.suspect {
                                 @for fault in &case.belief.suspects()[suspect].faults {
                                     @let part = &circuit.parts[fault.part.0].id;
@@ -194,8 +192,8 @@ fn suspects(held: &Held, case: &Case, outlook: &Outlook, next: &[NextCheck]) -> 
             @if ranking.others > 0 {
                 p class="aside" { (said::others(ranking.others, words::percent(ranking.rest))) }
             }
-            p lang=[english()] { (desk::standing(case, next)) }
-            @if let Some(apart) = desk::apart(case, outlook, next) { p lang=[english()] { (apart.sentence(case)) } }
+            p { (lower(desk::standing(case, next))) }
+            @if let Some(apart) = desk::apart(case, outlook, next) { p { (lower(apart.sentence(case))) } }
         }
     }
 }
@@ -208,7 +206,7 @@ fn reasons(held: &Held, case: &Case) -> Markup {
                 h2 id="readings" { (said::readings_say()) }
                 ul class="plain" {
                     @for told in &told {
-                        li { @if !told.read.is_empty() { strong { (figures(&told.read)) } " " } (lower(&told.says)) }
+                        li { @if !told.read.is_empty() { strong { (lower(&told.read)) } " " } (lower(&told.says)) }
                     }
                 }
                 (steps::undo(held))

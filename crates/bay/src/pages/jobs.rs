@@ -1,10 +1,10 @@
 //! The list of jobs, the shop's first page.
 
-use super::moment;
-use crate::layout::{Nav, layout_said};
+use super::{circuit, moment};
+use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
-use crate::speech::{english, said};
+use crate::speech::{lower, said};
 use axum::Extension;
 use axum::extract::{Query, State};
 use axum::response::Html;
@@ -36,7 +36,7 @@ pub(crate) async fn list(
     let rows = shop
         .with(&visitor, move |desk| desk.store().list(&filter, AT_ONCE, None))
         .await?;
-    Ok(layout_said(&said::jobs(), Nav::Jobs, &page(&rows, &asked.words)))
+    Ok(layout(&said::jobs(), Nav::Jobs, &page(&rows, &asked.words)))
 }
 
 fn page(rows: &[Row], words: &str) -> Markup {
@@ -69,9 +69,9 @@ pub(crate) fn line(row: &Row) -> Markup {
                 span class="what" {
                     strong { (or(&row.words, &said::no_vehicle())) }
                     span { (or(&row.complaint, &said::no_complaint())) }
-                    span class="aside" lang=[english()] { (row.circuit) ", " (moment(row.changed)) }
+                    span class="aside" { (circuit(&row.circuit)) ", " (moment(row.changed)) }
                 }
-                span class="stage" lang=[english()] { (row.stage.name()) }
+                span class="stage" { (lower(row.stage.name())) }
             }
         }
     }

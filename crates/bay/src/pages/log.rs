@@ -1,8 +1,8 @@
 //! What was done in a job, newest first, with who and when.
 
-use crate::speech::{lower, said as sentences};
+use crate::speech::{exact, plain, said as sentences};
 use desk::Held;
-use job::{Behind, Event};
+use job::{BY_HAND, Behind, Event, Said};
 use maud::{Markup, html};
 
 /// The record.
@@ -17,7 +17,7 @@ pub(crate) fn of(held: &Held) -> Markup {
                     li {
                         time datetime=(entry.at) { (jiff::tz::TimeZone::system().to_datetime(entry.at).strftime("%Y-%m-%d %H:%M")) }
                         @if !entry.who.is_empty() { " " (entry.who) }
-                        ": " (lower(said(&entry.event)))
+                        ": " (said(&entry.event))
                     }
                 }
             }
@@ -25,12 +25,12 @@ pub(crate) fn of(held: &Held) -> Markup {
     }
 }
 
-/// An event in one line.
+/// An event in one line. What was typed stands as it was typed, names as the circuit has them.
 pub(crate) fn said(event: &Event) -> String {
     match event {
-        Event::TakenIn { .. } => "taken in".to_owned(),
-        Event::CodeNoted { code, .. } => format!("code {code}"),
-        Event::CautionAcknowledged { caution } => format!("caution read: {caution}"),
+        Event::TakenIn { .. } => sentences::taken_in(),
+        Event::CodeNoted { code, .. } => sentences::code_noted(code),
+        Event::CautionAcknowledged { caution } => sentences::caution_was_read(plain(caution)),
         Event::Reading {
             check,
             said,
@@ -40,70 +40,78 @@ pub(crate) fn said(event: &Event) -> String {
         } => {
             let class = accuracy
                 .as_ref()
-                .map_or_else(String::new, |class| format!(", {class}"));
-            let with = instrument
-                .as_ref()
-                .map_or_else(String::new, |name| format!(" (with {name}{class})"));
-            format!("{check}: {}{with}", said.text())
+                .map_or_else(String::new, |class| format!(", {}", exact(class)));
+            let with = instrument.as_ref().map_or_else(String::new, |name| {
+                sentences::with_instrument(format!("{name}{class}"))
+            });
+            format!("{check}: {}{with}", read(said))
         }
-        Event::Withdrawn { reason, .. } if reason.is_empty() => "took the last thing back".to_owned(),
-        Event::Withdrawn { reason, .. } => format!("took something back: {reason}"),
+        Event::Withdrawn { reason, .. } if reason.is_empty() => sentences::taken_back(),
+        Event::Withdrawn { reason, .. } => sentences::taken_back_for(reason),
         Event::Note { text } => text.clone(),
-        Event::Photo { words, .. } => format!("picture: {words}"),
-        Event::RuledOut { what, reason } => format!("ruled out {what}: {reason}"),
+        Event::Photo { words, .. } => sentences::picture_of(words),
+        Event::RuledOut { what, reason } => sentences::was_ruled_out(what, reason),
         Event::Stands { open, off, hot } => {
             let hot = match hot {
-                Some(true) => "; engine hot",
-                Some(false) => "; engine cold",
-                None => "",
+                Some(true) => sentences::left_hot(),
+                Some(false) => sentences::left_cold(),
+                None => String::new(),
             };
             format!(
-                "left with open: {}; off: {}{hot}",
-                or_nothing(open),
-                or_nothing(off)
+                "{}{hot}",
+                sentences::left_standing(or_nothing(open), or_nothing(off))
             )
         }
         Event::CauseProven { faults, by_hand, .. } => {
-            let by_hand = by_hand
-                .as_ref()
-                .map_or_else(String::new, |why| format!(", by hand: {why}"));
-            format!("cause proven: {}{by_hand}", faults.join(" + "))
+            let by_hand = by_hand.as_ref().map_or_else(String::new, sentences::by_hand);
+            format!("{}{by_hand}", sentences::was_proven(plain(faults.join(" + "))))
         }
-        Event::QuoteGiven { .. } => "offer made".to_owned(),
-        Event::QuoteAccepted { .. } => "offer accepted".to_owned(),
-        Event::GoOnAgreed => "customer agrees to go on measuring".to_owned(),
-        Event::QuoteRefused { reason } => format!("offer refused: {reason}"),
-        Event::NewPartChecked { part, read, good, .. } => {
-            format!("new {part} tried: {read}, {}", if *good { "good" } else { "bad" })
-        }
+        Event::QuoteGiven { .. } => sentences::offer_made(),
+        Event::QuoteAccepted { .. } => sentences::offer_accepted(),
+        Event::GoOnAgreed => sentences::goes_on(),
+        Event::QuoteRefused { reason } => sentences::offer_refused(reason),
+        Event::NewPartChecked { part, read, good, .. } if *good => sentences::new_part_good(part, read),
+        Event::NewPartChecked { part, read, .. } => sentences::new_part_bad(part, read),
         Event::Repaired { part, behind, .. } => {
             let behind = match behind {
-                Behind::Mended(what) => format!("; cause behind it put right: {what}"),
-                Behind::Left(what) => format!("; cause behind it left: {what}"),
+                Behind::Mended(what) => sentences::behind_mended(what),
+                Behind::Left(what) => sentences::behind_left(what),
                 Behind::NotFound => String::new(),
             };
-            format!("repaired {part}{behind}")
+            format!("{}{behind}", sentences::was_repaired(part))
         }
-        Event::Proof { check, said, good } => {
-            format!(
-                "after the repair, {check}: {}, {}",
-                said.text(),
-                if *good { "healthy" } else { "not healthy" }
-            )
-        }
-        Event::Trip { .. } => "driven".to_owned(),
-        Event::Recorded { recording } => format!("recorded drive {}", recording.name),
-        Event::CodeSeenAgain { code, .. } => format!("code {code} seen again"),
-        Event::Closed { .. } => "closed".to_owned(),
-        Event::Reopened { reason, .. } => format!("reopened: {reason}"),
+        Event::Proof { check, said, good } if *good => sentences::proof_good(made(check), read(said)),
+        Event::Proof { check, said, .. } => sentences::proof_bad(made(check), read(said)),
+        Event::Trip { .. } => sentences::driven(),
+        Event::Recorded { recording } => sentences::recorded_drive(&recording.name),
+        Event::CodeSeenAgain { code, .. } => sentences::seen_again(code),
+        Event::Closed { .. } => sentences::was_closed(),
+        Event::Reopened { reason, .. } => sentences::was_reopened(reason),
         #[allow(unreachable_patterns, reason = "events that are added get their words here")]
         _ => String::new(),
     }
 }
 
+/// A check by its id, a drive as it was called, or that a person judged.
+fn made(check: &str) -> String {
+    if check == BY_HAND {
+        plain(check)
+    } else {
+        check.to_owned()
+    }
+}
+
+/// What was read, as it was typed: a figure is the record's and keeps its mark.
+fn read(said: &Said) -> String {
+    match said {
+        Said::Answer(answer) => plain(answer),
+        other => other.text().to_owned(),
+    }
+}
+
 fn or_nothing(names: &[String]) -> String {
     if names.is_empty() {
-        "nothing".to_owned()
+        sentences::nothing()
     } else {
         names.join(", ")
     }

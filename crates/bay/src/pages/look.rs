@@ -1,6 +1,7 @@
 //! A circuit's text looked at: findings with their places as a browser counts them, and the drawing.
 
 use crate::shelf::Shelf;
+use crate::speech::{Heard, drawn, lower, said};
 use diag::{Severity, Source};
 use draw::{Notes, Style};
 use engine::{Loaded, Model};
@@ -22,7 +23,7 @@ pub(crate) struct Looked {
     pub(crate) model: Option<Model>,
     pub(crate) svg: Option<String>,
     /// Why there is no drawing.
-    pub(crate) note: &'static str,
+    pub(crate) note: String,
 }
 
 /// A finding on a text.
@@ -37,6 +38,10 @@ pub(crate) struct Finding {
     pub(crate) label: String,
     /// What to write instead.
     pub(crate) hint: Option<String>,
+    /// `en` where something of it has no words in the page's language; programs are told everything in English.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(ignore)]
+    pub(crate) lang: Option<&'static str>,
     /// Counted from 1.
     pub(crate) line: usize,
     /// Counted from 1.
@@ -63,11 +68,9 @@ pub(crate) fn looked(name: &str, text: &str, shelf: &Shelf, width: Option<u32>) 
         .collect();
     listed.sort_by_key(|finding| (finding.from, !finding.error));
     let (svg, note) = match &model {
-        None => (None, "No drawing while there are errors."),
-        Some(model) if model.circuit().parts.len() > DRAWN => {
-            (None, "So many parts are drawn once the circuit is kept.")
-        }
-        Some(model) => (width.map(|width| drawn(model, width)), ""),
+        None => (None, said::no_drawing_yet()),
+        Some(model) if model.circuit().parts.len() > DRAWN => (None, said::drawn_when_kept()),
+        Some(model) => (width.map(|width| drawing(model, width)), String::new()),
     };
     Looked {
         findings: listed,
@@ -78,14 +81,14 @@ pub(crate) fn looked(name: &str, text: &str, shelf: &Shelf, width: Option<u32>) 
     }
 }
 
-fn drawn(model: &Model, width: u32) -> String {
-    let drawing = draw::layout(model.circuit());
-    draw::svg(
-        &drawing,
+fn drawing(model: &Model, width: u32) -> String {
+    let layout = draw::layout(model.circuit());
+    drawn(&draw::svg(
+        &layout,
         model.circuit(),
         &Notes::default(),
         &Style::within(width),
-    )
+    ))
 }
 
 fn finding(source: &Source, found: &diag::Diagnostic) -> Finding {
@@ -99,15 +102,30 @@ fn finding(source: &Source, found: &diag::Diagnostic) -> Finding {
         source.text[..end].encode_utf16().count()
     };
     Finding {
-        error: found.severity == Severity::Error,
-        code: found.code,
-        message: found.message.clone(),
-        label: found.label.clone(),
-        hint: found.hint.clone(),
         line,
         column,
         from: units(found.span.start),
         to: units(found.span.end),
+        ..said_of(found)
+    }
+}
+
+/// What a finding says, in the page's language as far as it has words; its place is not looked at.
+fn said_of(found: &diag::Diagnostic) -> Finding {
+    let (message, label) = (lower(&found.message), lower(&found.label));
+    let hint = found.hint.as_ref().map(lower);
+    let mut marks = [&message, &label].into_iter().chain(&hint);
+    Finding {
+        error: found.severity == Severity::Error,
+        code: found.code,
+        message: message.plain(),
+        label: label.plain(),
+        lang: marks.find_map(Heard::lang),
+        hint: hint.as_ref().map(Heard::plain),
+        line: 1,
+        column: 1,
+        from: 0,
+        to: 0,
     }
 }
 
@@ -115,15 +133,8 @@ fn finding(source: &Source, found: &diag::Diagnostic) -> Finding {
 fn in_another(source: &Source, found: &diag::Diagnostic, file: &str) -> Finding {
     let (alone, found) = source.alone(found);
     let (line, column) = alone.line_column(found.span.start);
-    Finding {
-        error: found.severity == Severity::Error,
-        code: found.code,
-        message: format!("in {file}, line {line}: {}", found.message),
-        label: found.label,
-        hint: found.hint,
-        line: 1,
-        column,
-        from: 0,
-        to: 0,
-    }
+    let mut finding = said_of(&found);
+    finding.message = said::in_another_file(file, line, &finding.message);
+    finding.column = column;
+    finding
 }

@@ -36,6 +36,7 @@ use crate::assets;
 use crate::doors::{PICTURE, SMALL, at_most};
 use crate::not_done::NotDone;
 use crate::shop::Shop;
+use crate::speech::{during, lower, manner};
 use axum::Router;
 use axum::middleware::from_fn;
 use axum::routing::{get, post};
@@ -97,6 +98,25 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .merge(at_most(pictures, PICTURE))
         .fallback(async || NotDone::nothing_here())
         .layer(from_fn(me::known))
+}
+
+/// What a circuit is called: a shipped one in words, the shop's own as they wrote it.
+pub(crate) fn circuit(name: &str) -> String {
+    let words = name.replace('-', " ");
+    if engine::shipped_called(name).is_some() {
+        lower(words).plain()
+    } else {
+        words
+    }
+}
+
+/// Does what takes a while on a thread for it, in the manner of the request.
+pub(crate) async fn thinking<T: Send + 'static>(
+    work: impl FnOnce() -> Result<T, NotDone> + Send + 'static,
+) -> Result<T, NotDone> {
+    let manner = manner();
+    let done = tokio::task::spawn_blocking(move || during(manner, work)).await;
+    done.unwrap_or_else(|_| Err(NotDone::broken()))
 }
 
 /// A moment on this shop's clock.

@@ -5,6 +5,7 @@ use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::pages::forms::number;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{figures, lower, plain, said, thousands};
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::{Extension, Form};
@@ -98,16 +99,16 @@ fn events(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<V
 }
 
 fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> (String, Markup) {
-    let title = format!("Offer, job {}", held.number);
+    let title = said::offer_title(held.number);
     let quote = match quote(desk, held, typed, units) {
         Ok(quote) => quote,
         Err(problem) => {
             let main = html! {
                 (forms::back(held))
-                p class="problem" role="alert" { (problem.message) @if let Some(hint) = &problem.hint { br; (hint) } }
+                p class="problem" role="alert" { (lower(&problem.message)) @if let Some(hint) = &problem.hint { br; (lower(hint)) } }
                 p {
-                    a class="button" href="/shop" { "What the shop charges" } " "
-                    a class="button plain" href={ "/jobs/" (held.number) (PLACE) } { "The offer without what was typed" }
+                    a class="button" href="/shop" { (said::what_shop_charges()) } " "
+                    a class="button plain" href={ "/jobs/" (held.number) (PLACE) } { (said::offer_without()) }
                 }
             };
             return (title, main);
@@ -118,33 +119,33 @@ fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> (String, M
     let main = html! {
         (forms::back(held))
         p class="state" {
-            span class="stage" { @if agreed.is_some() { "agreed" } @else if given { "given, waits for an answer" } @else { "draft, not given" } }
+            span class="stage" { @if agreed.is_some() { (said::is_agreed_offer()) } @else if given { (said::is_given()) } @else { (said::is_draft()) } }
         }
-        p { "So far " (offer::so_far(&quote)) "." }
-        @if let Some(over) = offer::above(held, &quote) { p class="caution" { (over) } }
+        p { (said::so_far(plain(offer::so_far(&quote)))) }
+        @if let Some(over) = offer::above(held, &quote) { p class="caution" { (lower(over)) } }
         (form(held, PLACE, "offer", typed, &html! {
             (forms::choose())
             input type="hidden" name="turn" value=(held.job.next_turn);
             @for price in &quote.prices {
                 input type="hidden" name=(field(&price.part, price.grade)) value=(price.price);
             }
-            (text("words", "Words of the customer; the reason if they say no", typed.kept("offer", "words", "")))
+            (text("words", &said::customer_words(), typed.kept("offer", "words", "")))
             @for choice in quote.choices() { (repair(&quote, &choice, agreed)) }
             section class="card" {
-                h2 { "Going on with measuring" }
-                p { (offer::going_on(held, &quote)) }
-                @if quote.going_on.is_some() { button class="plain" name="answer" value="go-on" { "They agree to go on" } }
+                h2 { (said::going_on()) }
+                p { (lower(offer::going_on(held, &quote))) }
+                @if quote.going_on.is_some() { button class="plain" name="answer" value="go-on" { (said::agree_to_go_on()) } }
             }
             section class="card" {
-                h2 { "If the customer stops here" }
-                p { (quote.if_stopped) }
-                button class="grave" name="answer" value="refuse" { "They say no" }
+                h2 { (said::if_stops()) }
+                p { (lower(&quote.if_stopped)) }
+                button class="grave" name="answer" value="refuse" { (said::they_refuse()) }
             }
-            @if !given && agreed.is_none() { p { button name="answer" value="give" { "Give the offer, the answer comes later" } } }
+            @if !given && agreed.is_none() { p { button name="answer" value="give" { (said::give_offer()) } } }
         }))
         @if !quote.options.is_empty() {
             (price_form(held, &quote))
-            p class="aside" { (offer::ROUGH) }
+            p class="aside" { (lower(offer::ROUGH)) }
         }
     };
     (title, main)
@@ -160,37 +161,37 @@ fn repair(quote: &Quote, choice: &Choice, agreed: Option<usize>) -> Markup {
     let Some(first) = options.first() else {
         return html! {};
     };
-    let amount = |amount: f64| format!("{amount:.2}");
+    let amount = |amount: f64| figures(&format!("{amount:.2}"));
     html! {
         section class="card" {
-            h2 { (offer::what(first)) }
+            h2 { (lower(offer::what(first))) }
             p {
-                (words::minutes(first.minutes))
-                @if let Some(chance) = first.cause { "; chance that this is all that is wrong here: " strong { (words::percent(chance)) } }
+                (lower(words::minutes(first.minutes)))
+                @if let Some(chance) = first.cause { (said::all_that_is_wrong(words::percent(chance))) }
                 "."
             }
             div class="options" {
                 @for index in choice.options.clone() {
                     @let option = &quote.options[index];
-                    @let grade = option.grade.map_or("as it is", Grade::name);
+                    @let grade = option.grade.map_or_else(said::as_it_is, |grade| plain(grade.name()));
                     section {
-                        h3 { (index + 1) ". " (grade) @if agreed == Some(index) { " " span class="stage" { "agreed" } } }
+                        h3 { (index + 1) ". " (grade) @if agreed == Some(index) { " " span class="stage" { (said::is_agreed_offer()) } } }
                         dl class="how" {
-                            dt { "Part" } dd { (amount(option.parts)) @if option.price_given { ", real price" } @else if option.parts > 0.0 { ", usual price" } }
-                            dt { "Work" } dd { (amount(option.work)) }
-                            dt { "Tax" } dd { (amount(option.tax)) }
-                            dt { "Total" } dd { strong { (offer::money(quote, option.total)) } }
-                            dt { "Bad new" } dd { (format!("{:.1} %", 100.0 * option.bad_from_new)) }
-                            @if let Some(life) = option.life_km { dt { "Lasts" } dd { (offer::thousands(life)) " km" } }
-                            dt { "Over its life" } dd { (amount(option.expected)) " per 100,000 km" }
+                            dt { (said::part()) } dd { (amount(option.parts)) @if option.price_given { (said::real_price()) } @else if option.parts > 0.0 { (said::usual_price()) } }
+                            dt { (said::work()) } dd { (amount(option.work)) }
+                            dt { (said::tax()) } dd { (amount(option.tax)) }
+                            dt { (said::total()) } dd { strong { (figures(&offer::money(quote, option.total))) } }
+                            dt { (said::bad_new()) } dd { (figures(&format!("{:.1} %", 100.0 * option.bad_from_new))) }
+                            @if let Some(life) = option.life_km { dt { (said::lasts()) } dd { (thousands(&offer::thousands(life))) " km" } }
+                            dt { (said::over_life()) } dd { (said::per_100_000(amount(option.expected))) }
                         }
                         @if agreed.is_none() {
-                            button name="answer" value={ "accept " (index + 1) } { "They agree to " (index + 1) }
+                            button name="answer" value={ "accept " (index + 1) } { (said::agree_to(index + 1)) }
                         }
                     }
                 }
             }
-            p { (offer::cheapest(quote, choice)) }
+            p { (lower(offer::cheapest(quote, choice))) }
         }
     }
 }
@@ -217,14 +218,14 @@ fn price_form(held: &Held, quote: &Quote) -> Markup {
     };
     html! {
         details open[!quote.prices.is_empty()] {
-            summary { "Real prices of parts" }
+            summary { (said::real_prices()) }
             form method="get" action={ "/jobs/" (held.number) (PLACE) } {
                 input type="hidden" name="anew" value="yes";
-                p class="aside" { "Before tax, in " (quote.currency) ". An empty field keeps the usual price." }
+                p class="aside" { (said::prices_in(&quote.currency)) }
                 @for (part, grade) in &fields {
-                    (forms::figure(&field(part, *grade), &format!("{part}, {}", grade.name()), &given(part, *grade)))
+                    (forms::figure(&field(part, *grade), &format!("{part}, {}", plain(grade.name())), &given(part, *grade)))
                 }
-                button class="plain" { "Work it out anew" }
+                button class="plain" { (said::work_out()) }
             }
         }
     }

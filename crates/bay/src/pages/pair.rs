@@ -3,6 +3,7 @@
 use crate::doors::{self, Door, Guard};
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
+use crate::speech::said;
 use axum::extract::{ConnectInfo, Query};
 use axum::http::header;
 use axum::response::{Html, IntoResponse, Redirect, Response};
@@ -30,16 +31,16 @@ pub(crate) struct Shown {
 /// `GET /pair`: only asks; looking at a link does not use the code up.
 pub(crate) async fn ask(Query(scanned): Query<Scanned>) -> Html<String> {
     let main = html! {
-        p { "This makes the device in your hand one of the shop's: it can then see and write every job." }
+        p { (said::pair_makes()) }
         form method="post" action="/pair" {
-            label for="code" { "The code that the shop's machine shows" }
+            label for="code" { (said::code_shown()) }
             input id="code" name="code" value=(scanned.code) required autocomplete="off" autocapitalize="characters" spellcheck="false" maxlength="20";
-            label for="name" { "What to call this device" }
-            input id="name" name="name" placeholder="for instance: phone of the first bay" autocomplete="off" maxlength="60";
-            p { button { "Pair this device" } }
+            label for="name" { (said::device_name()) }
+            input id="name" name="name" placeholder=(said::device_example()) autocomplete="off" maxlength="60";
+            p { button { (said::pair_this()) } }
         }
     };
-    layout("Pair a device", Nav::None, &main)
+    layout(&said::pair_title(), Nav::None, &main)
 }
 
 /// `POST /pair`

@@ -1,8 +1,9 @@
 //! Paper for a job: the shop's sheet and the customer's page, to read here, to print, or as PDF.
 
-use crate::layout::{Nav, layout};
+use crate::layout::{Nav, layout, layout_of};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{english, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::http::header;
@@ -19,9 +20,9 @@ const CARD: &str = "card.pdf";
 pub(crate) struct SheetKind {
     /// Its name in the address of its PDF.
     pub(crate) name: &'static str,
-    heading: &'static str,
+    heading: fn() -> String,
     /// What stands on it.
-    pub(crate) what: &'static str,
+    pub(crate) what: fn() -> String,
     /// Where it is as a page, below the job.
     page: &'static str,
 }
@@ -30,20 +31,20 @@ pub(crate) struct SheetKind {
 pub(crate) const SHEETS: [SheetKind; 3] = [
     SheetKind {
         name: "job",
-        heading: "Job sheet",
-        what: "Everything the shop should keep of this job.",
+        heading: said::job_sheet,
+        what: said::job_sheet_holds,
         page: "/paper/job",
     },
     SheetKind {
         name: "card",
-        heading: "Test card",
-        what: "The plan from here on, on one sheet to take along.",
+        heading: said::test_card,
+        what: said::test_card_holds,
         page: "/plan",
     },
     SheetKind {
         name: "customer",
-        heading: "Customer's page",
-        what: "What was wrong, what was done, what it costs, in plain words.",
+        heading: said::customer_page,
+        what: said::customer_page_holds,
         page: "/paper/customer",
     },
 ];
@@ -90,18 +91,19 @@ pub(crate) async fn list(
     let main = html! {
         (super::forms::back(&held))
         @for sheet in &SHEETS { (sheet_links(&held, sheet)) }
+        @if english().is_some() { p class="aside" { (said::sheets_are_english()) } }
     };
-    Ok(layout(&format!("Paper, job {}", held.number), Nav::Jobs, &main))
+    Ok(layout(&said::paper_title(held.number), Nav::Jobs, &main))
 }
 
 fn sheet_links(held: &Held, sheet: &SheetKind) -> Markup {
     let [page, pdf] = sheet.addresses(held);
     html! {
         section class="card" {
-            h2 { (sheet.heading) }
-            p { (sheet.what) }
+            h2 { ((sheet.heading)()) }
+            p { ((sheet.what)()) }
             p class="row" {
-                a class="button" href=(page) { "Read or print" }
+                a class="button" href=(page) { (said::read_or_print()) }
                 a class="button plain" href=(pdf) { "PDF" }
             }
         }
@@ -134,10 +136,10 @@ pub(crate) async fn show(
         Ok(page) => {
             let main = html! {
                 (super::forms::back(&held))
-                @if let Some(said) = page.invented() { p { strong { (said) } } }
-                div class="sheet" { (PreEscaped(page.inside())) }
+                @if let Some(mark) = page.invented() { p lang=[english()] { strong { (mark) } } }
+                div class="sheet" lang=[english()] { (PreEscaped(page.inside())) }
             };
-            layout(page.title(), Nav::Jobs, &main).into_response()
+            layout_of(page.title(), Nav::Jobs, &main).into_response()
         }
         Err(bytes) => attached(&held, &sheet, bytes),
     })

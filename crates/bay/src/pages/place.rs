@@ -1,11 +1,11 @@
 //! A part or a joint of a job's circuit: what is known of it, and what can be checked there.
 
 use super::{card, forms};
-use crate::layout::{layout_of, layout_said};
+use crate::layout::{layout, layout_of};
 use crate::not_done::NotDone;
 use crate::pages::job::title;
 use crate::shop::{Shop, Visitor};
-use crate::speech::{english, lower, said};
+use crate::speech::{lower, plain, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
@@ -55,20 +55,20 @@ fn of_part(held: &Held, thought: &Thought, part: PartId) -> Markup {
         .collect();
     html! {
         p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
-        p class="share" { strong { (words::percent(share)) } " " (lower(html! { (words::chance(share)) " that it is at fault" })) }
-        p class="aside" lang=[english()] { (known.kind.name) ", " code { (known.id) } }
+        p class="share" { strong { (words::percent(share)) } " " (said::at_fault(plain(words::chance(share)))) }
+        p class="aside" { (lower(known.kind.name)) ", " code { (known.id) } }
         h2 { (said::how_it_fails()) }
         ul class="plain" {
             @for (fault, probability) in &faults {
-                li lang=[english()] {
-                    strong { (words::percent(*probability)) } " " (circuit.fault_spec(*fault).what)
-                    @if let Some(range) = case.severity(*fault).filter(|_| *probability > 0.2) { "; " (range) }
+                li {
+                    strong { (words::percent(*probability)) } " " (lower(circuit.fault_spec(*fault).what))
+                    @if let Some(range) = case.severity(*fault).filter(|_| *probability > 0.2) { "; " (lower(range)) }
                 }
             }
         }
         @if !cautions.is_empty() {
             h2 { (said::what_hurts()) }
-            @for caution in &cautions { p class="caution" lang=[english()] { strong { (caution.hazard) } " " (caution.precaution) } }
+            @for caution in &cautions { p class="caution" { strong { (lower(caution.hazard)) } " " (lower(caution.precaution)) } }
             (super::steps::caution(held, &known.id, &said::read_this()))
         }
         h2 { (said::checks_here()) }
@@ -107,7 +107,7 @@ pub(crate) async fn joint(
         };
         Ok((format!("{} {joint}", said::joint()), main))
     };
-    forms::show(&shop, &visitor, number, layout_said, page).await
+    forms::show(&shop, &visitor, number, layout, page).await
 }
 
 /// Checks with what each is expected to read and what choosing it would cost.
@@ -118,7 +118,7 @@ fn checks(held: &Held, case: &Case, outlook: &Outlook, here: &[&NextCheck]) -> M
         @for next in here {
             @let check = &case.model.checks()[next.check];
             section class="card" {
-                h3 lang=[english()] { @if check.reads == Reads::YesNo { (words::plainly(circuit, check)) } @else { (words::plainly_how(circuit, check)) } }
+                h3 { (lower(if check.reads == Reads::YesNo { words::plainly(circuit, check) } else { words::plainly_how(circuit, check) })) }
                 p class="aside" {
                     (lower(words::condition(circuit, check))) "; " (lower(words::minutes(next.minutes)))
                     "; " (said::cost_if_first(format!("{:.0}", next.cost)))

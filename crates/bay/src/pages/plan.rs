@@ -1,10 +1,10 @@
 //! The plan of a job from here on, as a tree to open and fold, to read and to print.
 
 use super::{card, forms};
-use crate::layout::layout_said;
+use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
-use crate::speech::english;
+use crate::speech::{lower, plain, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
@@ -33,10 +33,10 @@ pub(crate) async fn show(
         let thought = desk.thought(held, units)?;
         let case = thought.case();
         let course = planned(case);
-        let title = format!("Plan of job {}", held.number);
+        let title = said::plan_title(held.number);
         Ok((title, tree(held, case, &course)))
     };
-    forms::show(&shop, &visitor, number, layout_said, page).await
+    forms::show(&shop, &visitor, number, layout, page).await
 }
 
 /// The plan, looked for as long as a page may take.
@@ -55,16 +55,16 @@ fn tree(held: &Held, case: &Case, course: &Course) -> Markup {
     };
     html! {
         (forms::back(held))
-        div class="plan" lang=[english()] {
+        div class="plan" {
             dl class="how" {
-                @for (name, value) in figures(course, engine::Shop::default().rate) { dt { (name) } dd { (value) } }
+                @for (name, value) in figures(course, engine::Shop::default().rate) { dt { (lower(name)) } dd { (lower(value)) } }
             }
             p class="row" {
-                a class="button plain" href={ "/jobs/" (held.number) "/paper/card.pdf" } { "Test card to print (PDF)" }
+                a class="button plain" href={ "/jobs/" (held.number) "/paper/card.pdf" } { (said::card_to_print()) }
             }
             (writer.step(&course.first))
-            p class="aside" { "After each reading the plan is made anew with the reading itself, not only its band." }
-            p class="aside" { (DEFERENCE) }
+            p class="aside" { (said::made_anew()) }
+            p class="aside" { (lower(DEFERENCE)) }
         }
     }
 }
@@ -99,9 +99,9 @@ impl Writer<'_> {
                 let number = self.outline.number_of(step).unwrap_or(0);
                 let told = html! {
                     section class="step" {
-                        h3 { (number) ". " a href=(card::address(self.held, &spec.id)) { (words::capital(&words::plainly(self.circuit(), spec))) } }
-                        p class="aside" { code { (spec.id) } ", " (words::minutes(*minutes)) }
-                        @for caution in cautions { p class="caution" { (caution) } }
+                        h3 { (number) ". " a href=(card::address(self.held, &spec.id)) { (words::capital(&plain(words::plainly(self.circuit(), spec)))) } }
+                        p class="aside" { code { (spec.id) } ", " (lower(words::minutes(*minutes))) }
+                        @for caution in cautions { p class="caution" { (lower(caution)) } }
                         ul {
                             @for (written, reads) in written.iter().zip(in_words) { li { (self.branch(written, &reads)) } }
                         }
@@ -118,28 +118,28 @@ impl Writer<'_> {
                 part,
                 ..
             } => {
-                let bench = if *bench {
-                    "try the new part on the bench, "
+                let repair = plain(renewed(self.circuit(), *part));
+                let what = if *bench {
+                    said::bench_renew_and_prove(repair)
                 } else {
-                    ""
+                    said::renew_and_prove(repair)
                 };
-                let what = format!("{bench}{}, then prove it", renewed(self.circuit(), *part));
                 self.repair(step, &what, *cures, otherwise.as_deref())
             }
             CourseStep::Beyond { cures, otherwise, .. } => {
-                self.repair(step, "look beyond this circuit", *cures, otherwise.as_deref())
+                self.repair(step, &said::beyond_here(), *cures, otherwise.as_deref())
             }
         }
     }
 
     fn branch(&mut self, written: &Written, reads: &str) -> Markup {
-        let share = out_of_100(written.probability);
+        let share = plain(out_of_100(written.probability));
         let Some(then) = written.then else {
-            return html! { p { strong { (reads) } " · " (share) ": rare, ask again then" } };
+            return html! { p { strong { (lower(reads)) } " · " (share) (said::rare()) } };
         };
         html! {
             details open {
-                summary { strong { (reads) } " · " (share) ": " (suspects(self.circuit(), written.likeliest)) }
+                summary { strong { (lower(reads)) } " · " (share) ": " (lower(suspects(self.circuit(), written.likeliest))) }
                 (self.step(then))
             }
         }
@@ -159,9 +159,9 @@ impl Writer<'_> {
             section class="step" {
                 h3 { (number) ". " (words::capital(what)) }
                 @match next {
-                    Some(next) if self.outline.shows(next) => { p class="aside" { "Cures in " (chance) "; if not:" } (self.step(next)) }
-                    Some(_) => p class="aside" { "Cures in " (chance) "; if not, which is rare, ask again then." },
-                    None => p class="aside" { "Cures in " (chance) "." },
+                    Some(next) if self.outline.shows(next) => { p class="aside" { (said::cures_if_not(&chance)) } (self.step(next)) }
+                    Some(_) => p class="aside" { (said::cures_if_rare(&chance)) },
+                    None => p class="aside" { (said::cures(&chance)) },
                 }
             }
         }

@@ -4,6 +4,7 @@ use super::forms::{self, Typed, choice, figure, form, text};
 use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{lower, plain, said};
 use axum::extract::{Path, State};
 use axum::response::{Html, Response};
 use axum::{Extension, Form};
@@ -111,17 +112,14 @@ fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<(St
     let compared = desk::compared(held, case);
     let open = held.job.stage != Stage::Closed && !held.job.repairs.is_empty();
     let listed = [
-        (
-            Why::Again,
-            "Made before the repair: make it again, at the same place and in the same state",
-        ),
-        (Why::Works, "Says that the circuit works"),
+        (Why::Again, said::made_before()),
+        (Why::Works, said::says_it_works()),
     ];
     let main = html! {
         (forms::back(held))
         section aria-labelledby="stands" {
-            h2 id="stands" { "Where the proof stands" }
-            ul { @for sentence in desk::repair_standing(held) { li { (sentence) } } }
+            h2 id="stands" { (said::proof_stands()) }
+            ul { @for sentence in desk::repair_standing(held) { li { (lower(sentence)) } } }
         }
         (condemned(held))
         @for (why, heading) in listed {
@@ -131,24 +129,24 @@ fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> Result<(St
             }
         }
         @if !compared.is_empty() {
-            h2 { "Before and after" }
+            h2 { (said::before_and_after()) }
             ul class="plain" {
                 @for own in &compared {
                     li {
-                        strong { @if own.good { "Good" } @else { "Not as it should be" } }
-                        ": " (own.plain) " " (own.after)
-                        @if let Some(before) = &own.before { "; before the repair " (before) }
-                        @if let Some(range) = &own.healthy { "; healthy " (range) }
+                        strong { @if own.good { (said::good()) } @else { (said::not_good()) } }
+                        ": " (lower(&own.plain)) " " (lower(&own.after))
+                        @if let Some(before) = &own.before { (said::before_repair(plain(before))) }
+                        @if let Some(range) = &own.healthy { (said::healthy_range(plain(range))) }
                     }
                 }
             }
         }
         @if open { (more(held, case, typed)) } @else {
-            p { a href={ "/jobs/" (held.number) "/repair" } { "To the repair" } }
+            p { a href={ "/jobs/" (held.number) "/repair" } { (said::to_the_repair()) } }
         }
         (watch(held, typed, open))
     };
-    Ok((format!("Proof of the repair, job {}", held.number), main))
+    Ok((said::proof_title(held.number), main))
 }
 
 /// What condemned the part.
@@ -156,9 +154,9 @@ fn condemned(held: &Held) -> Markup {
     html! {
         @if let Some(proven) = &held.job.proven {
             p {
-                "What condemned it: " strong { (proven.faults.join(" + ")) } ", "
-                @if let Some(reason) = &proven.by_hand { "judged by hand: " (reason) }
-                @else { "shown by " (words::list(&proven.shown_by)) }
+                (said::condemned()) strong { (lower(proven.faults.join(" + "))) } ", "
+                @if let Some(reason) = &proven.by_hand { (said::judged_by_hand(reason)) }
+                @else { (said::shown_by(plain(words::list(&proven.shown_by)))) }
                 "."
             }
         }
@@ -171,31 +169,31 @@ fn check(held: &Held, case: &Case, row: &ToProve, typed: &Typed, open: bool) -> 
     let name = format!("proof {}", check.id);
     html! {
         section class="card" {
-            h3 { (words::plainly_how(circuit, check)) @if row.done { " " span class="stage" { "done, good" } } }
+            h3 { (lower(words::plainly_how(circuit, check))) @if row.done { " " span class="stage" { (said::done_good()) } } }
             @for caution in how::cautions(circuit, check) {
-                p class="caution" { strong { (caution.hazard) } " " (caution.precaution) }
+                p class="caution" { strong { (lower(caution.hazard)) } " " (lower(caution.precaution)) }
             }
             dl class="how" {
-                dt { "When" } dd { (words::condition(circuit, check)) }
-                dt { "Do" } dd { (how::to_do(circuit, check)) }
-                dt { "Healthy" } dd { (case.units.range(check, row.healthy.percentiles)) }
-                @if let Some(before) = &row.before { dt { "Before" } dd { (before) } }
+                dt { (said::when()) } dd { (lower(words::condition(circuit, check))) }
+                dt { (said::to_do()) } dd { (lower(how::to_do(circuit, check))) }
+                dt { (said::healthy()) } dd { (lower(case.units.range(check, row.healthy.percentiles))) }
+                @if let Some(before) = &row.before { dt { (said::before()) } dd { (lower(before)) } }
             }
             @if open {
                 (form(held, PLACE, &name, typed, &html! {
                     input type="hidden" name="check" value=(check.id);
                     @if check.reads == Reads::YesNo {
                         div class="row answers" {
-                            button name="answer" value="yes" { "Yes" }
-                            button name="answer" value="no" { "No" }
+                            button name="answer" value="yes" { (said::yes()) }
+                            button name="answer" value="no" { (said::no()) }
                         }
                     } @else {
                         div class="row" {
                             input name="figure" inputmode="decimal" autocomplete="off" data-pad="there" value=(typed.kept(&name, "figure", ""))
-                                aria-label={ "What the " (check.instrument.word()) " shows now" };
+                                aria-label=(said::shows_now(plain(check.instrument.word())));
                             (unit(case, check.reads, typed.kept(&name, "unit", "")))
                         }
-                        div class="row answers" { button { "Note it" } }
+                        div class="row answers" { button { (said::note_it()) } }
                     }
                 }))
             }
@@ -210,7 +208,7 @@ fn unit(case: &Case, reads: Reads, chosen: &str) -> Markup {
         .dimension()
         .map_or_else(Vec::new, quantity::Dimension::units);
     html! {
-        select name="unit" aria-label="Unit" {
+        select name="unit" aria-label=(said::unit()) {
             @for unit in own.into_iter().chain(others.into_iter().filter(|unit| Some(*unit) != own)) {
                 option value=(unit) selected[unit == chosen] { (unit) }
             }
@@ -227,30 +225,30 @@ fn is_check(case: &Case, name: &str) -> bool {
 fn more(held: &Held, case: &Case, typed: &Typed) -> Markup {
     html! {
         section class="card" {
-            h2 { "Road test, as the complaint was" }
+            h2 { (said::road_test()) }
             ul class="plain" {
                 @for drive in held.job.proofs.iter().filter(|proof| !is_check(case, &proof.check)) {
-                    li { strong { @if drive.good { "Good" } @else { "Not good" } } ": " (drive.check) }
+                    li { strong { @if drive.good { (said::good()) } @else { (said::not_good()) } } ": " (drive.check) }
                 }
             }
-            p class="caution" { "One drives and another reads: no look at an instrument at the wheel (common practice, no source)." }
+            p class="caution" { (said::one_drives()) }
             (form(held, PLACE, "road", typed, &html! {
                 (forms::choose())
-                (text("check", "What was driven", typed.kept("road", "check", "road test")))
+                (text("check", &said::what_driven(), typed.kept("road", "check", &said::a_road_test())))
                 div class="row answers" {
-                    button name="verdict" value="yes" { "Good: the complaint is gone" }
-                    button class="grave" name="verdict" value="no" { "Not good" }
+                    button name="verdict" value="yes" { (said::complaint_gone()) }
+                    button class="grave" name="verdict" value="no" { (said::still_there()) }
                 }
             }))
         }
         details open[typed.is("by-hand")] {
-            summary { "Call it proven by hand" }
+            summary { (said::proven_by_hand()) }
             (form(held, PLACE, "by-hand", typed, &html! {
-                (text("why", "Why it counts although something is missing", typed.kept("by-hand", "why", "")))
-                button class="plain" { "Proven by hand" }
+                (text("why", &said::why_although(), typed.kept("by-hand", "why", "")))
+                button class="plain" { (said::is_by_hand()) }
             }))
         }
-        p { a class="button" href={ "/jobs/" (held.number) "/close" } { "Close the job" } }
+        p { a class="button" href={ "/jobs/" (held.number) "/close" } { (said::close_job()) } }
     }
 }
 
@@ -265,27 +263,27 @@ fn watch(held: &Held, typed: &Typed, open: bool) -> Markup {
     let code = held.job.codes.first().map_or("", |code| code.code.as_str());
     html! {
         section class="card" aria-labelledby="watch" {
-            h2 id="watch" { "Drives, lamp and code" }
-            ul { @for sentence in watch.sentences(&rules) { li { (sentence) } } }
-            details { summary { "Other markets" } ul { @for text in OTHER_MARKETS { li { (text) } } } }
+            h2 id="watch" { (said::drives()) }
+            ul { @for sentence in watch.sentences(&rules) { li { (lower(sentence)) } } }
+            details { summary { (said::other_markets()) } ul { @for text in OTHER_MARKETS { li { (lower(text)) } } } }
             @if open {
                 (form(held, PLACE, "trip", typed, &html! {
-                    (choice("monitor", "The monitor of this fault", &[("yes", "ran to its end"), ("no", "did not run")], kept("monitor")))
-                    (choice("fault", "What it found", &[("no", "nothing"), ("yes", "the fault again"), ("other", "another fault")], kept("fault")))
-                    (choice("similar", "As when the fault was found", &[("", "not known"), ("yes", "yes"), ("no", "no")], kept("similar")))
+                    (choice("monitor", &said::monitor(), &[("yes", &said::monitor_ran()), ("no", &said::monitor_did_not())], kept("monitor")))
+                    (choice("fault", &said::monitor_found(), &[("no", &said::found_nothing()), ("yes", &said::found_again()), ("other", &said::found_other())], kept("fault")))
+                    (choice("similar", &said::similar(), &[("", &said::not_known()), ("yes", &said::said_yes()), ("no", &said::said_no())], kept("similar")))
                     div class="row" {
-                        (figure("start", "Coolant at start, °C", kept("start")))
-                        (figure("peak", "Warmest, °C", kept("peak")))
+                        (figure("start", &said::coolant_start(), kept("start")))
+                        (figure("peak", &said::coolant_peak(), kept("peak")))
                     }
-                    button { "Note the drive" }
+                    button { (said::note_drive()) }
                 }))
             }
             details open[typed.is("seen-again")] {
-                summary { "The code is back" }
+                summary { (said::code_is_back()) }
                 (form(held, PLACE, "seen-again", typed, &html! {
-                    (text("code", "Code", typed.kept("seen-again", "code", code)))
-                    (figure("odometer", "Distance driven, km", typed.kept("seen-again", "odometer", "")))
-                    button class="plain" { "Note it" }
+                    (text("code", &said::code(), typed.kept("seen-again", "code", code)))
+                    (figure("odometer", &said::odometer(), typed.kept("seen-again", "odometer", "")))
+                    button class="plain" { (said::note_it()) }
                 }))
             }
         }

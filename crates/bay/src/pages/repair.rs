@@ -4,6 +4,7 @@ use super::forms::{self, Typed, choice, figure, form, grade, text};
 use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{lower, plain, said};
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::{Extension, Form};
@@ -121,26 +122,26 @@ fn page(_: &mut Desk, held: &Held, typed: &Typed) -> Result<(String, Markup), Pr
     let main = html! {
         (forms::back(held))
         @if held.job.stage == Stage::Checking {
-            p class="caution" { "The cause is not proven. Do not buy a part on this yet." }
+            p class="caution" { (said::not_proven_yet()) }
         }
         form method="get" action={ "/jobs/" (held.number) (PLACE) } {
-            (choice("part", "Part at hand", &parts, part))
-            button class="plain" { "Take this part" }
+            (choice("part", &said::part_at_hand(), &parts, part))
+            button class="plain" { (said::take_this_part()) }
         }
-        h2 { (words::part(circuit, id)) }
-        @for caution in &cautions { p class="caution" { strong { (caution.hazard) } " " (caution.precaution) } }
+        h2 { (lower(words::part(circuit, id))) }
+        @for caution in &cautions { p class="caution" { strong { (lower(caution.hazard)) } " " (lower(caution.precaution)) } }
         @if !unread.is_empty() {
-            (form(held, PLACE, "caution", typed, &html! { (hidden) button class="plain" { "I have read this" } }))
+            (form(held, PLACE, "caution", typed, &html! { (hidden) button class="plain" { (said::read_this()) } }))
         }
-        p { "Do: " (circuit.parts[id.0].kind.repair.what) ", as the vehicle maker's service information says." }
+        p { (said::do_repair(plain(circuit.parts[id.0].kind.repair.what))) }
         @if held.job.stage == Stage::Closed {
-            p { "The job is closed: " a href={ "/jobs/" (held.number) "/close" } { "reopen it" } " to note a repair." }
+            p { (said::closed_before()) a href={ "/jobs/" (held.number) "/close" } { (said::closed_link()) } (said::closed_after()) }
         } @else {
-            section class="card" { h2 { "Try the new part before fitting" } (new_part(held, part, typed, &hidden)) }
-            section class="card" { h2 { "Repaired" } (repair(held, part, typed, &hidden)) }
+            section class="card" { h2 { (said::try_new_part()) } (new_part(held, part, typed, &hidden)) }
+            section class="card" { h2 { (said::repaired()) } (repair(held, part, typed, &hidden)) }
         }
     };
-    Ok((format!("Repair, job {}", held.number), main))
+    Ok((said::repair_title(held.number), main))
 }
 
 fn new_part(held: &Held, part: &str, typed: &Typed, hidden: &Markup) -> Markup {
@@ -150,21 +151,21 @@ fn new_part(held: &Held, part: &str, typed: &Typed, hidden: &Markup) -> Markup {
         ul class="plain" {
             @for tried in tried {
                 li {
-                    strong { @if tried.good { "Good" } @else { "Bad, do not fit" } }
-                    ": " (tried.check) @if !tried.read.is_empty() { ", read " (tried.read) }
+                    strong { @if tried.good { (said::tried_good()) } @else { (said::tried_bad()) } }
+                    ": " (tried.check) @if !tried.read.is_empty() { (said::tried_read(&tried.read)) }
                 }
             }
         }
-        p class="aside" { "A few new parts in a hundred are bad. A bad one counts against the part, not against the diagnosis." }
+        p class="aside" { (said::few_are_bad()) }
         (form(held, PLACE, "new-part", typed, &html! {
             (forms::choose())
             (hidden)
-            (text("check", "How it was tried: coil resistance, a click on a fused lead, a hold test", kept("check")))
-            (text("read", "What was read, with its unit", kept("read")))
+            (text("check", &said::how_tried(), kept("check")))
+            (text("read", &said::what_read(), kept("read")))
             (grade(typed.kept("new-part", "grade", agreed_grade(held))))
             div class="row answers" {
-                button name="verdict" value="good" { "Good: it may be fitted" }
-                button class="grave" name="verdict" value="bad" { "Bad: do not fit" }
+                button name="verdict" value="good" { (said::may_be_fitted()) }
+                button class="grave" name="verdict" value="bad" { (said::do_not_fit()) }
             }
         }))
     }
@@ -182,23 +183,29 @@ fn repair(held: &Held, part: &str, typed: &Typed, hidden: &Markup) -> Markup {
     let kept = |name, otherwise| typed.kept("repair", name, otherwise);
     let currency = held.job.quotes.last().map_or("", |quote| quote.currency.as_str());
     let behind = [
-        ("not-found", "looked for, not found"),
-        ("mended", "found and put right"),
-        ("left", "found and left"),
+        said::behind_not_found(),
+        said::behind_put_right(),
+        said::behind_was_left(),
     ];
+    let behind = [
+        ("not-found", behind[0].as_str()),
+        ("mended", behind[1].as_str()),
+        ("left", behind[2].as_str()),
+    ];
+    let (new, old) = (said::new_fitted(), said::old_mended());
     html! {
         @if held.job.new_parts.iter().all(|tried| tried.part != part) {
-            p class="aside" { "No new part was tried yet." }
+            p class="aside" { (said::none_tried()) }
         }
         (form(held, PLACE, "repair", typed, &html! {
             (hidden)
-            (choice("how", "What was done", &[("renewed", "a new one fitted"), ("repaired", "the old one put right")], kept("how", "")))
+            (choice("how", &said::what_was_done(), &[("renewed", new.as_str()), ("repaired", old.as_str())], kept("how", "")))
             (grade(kept("grade", agreed_grade(held))))
-            (figure("price", &format!("Price of the part before tax, {currency}"), kept("price", &price)))
-            (figure("minutes", "Minutes it took", kept("minutes", "")))
-            (choice("behind", "The cause behind the cause: oil, a chafe point, a blocked filter, heat", &behind, kept("behind", "")))
-            (text("what", "What it was, or why it was left", kept("what", "")))
-            button { "Note the repair" }
+            (figure("price", &said::part_price(currency), kept("price", &price)))
+            (figure("minutes", &said::minutes_taken(), kept("minutes", "")))
+            (choice("behind", &said::cause_behind(), &behind, kept("behind", "")))
+            (text("what", &said::what_behind(), kept("what", "")))
+            button { (said::note_repair()) }
         }))
     }
 }

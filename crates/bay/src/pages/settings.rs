@@ -5,12 +5,13 @@ use super::me;
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{exact, exact_read, plain, said};
 use axum::extract::State;
 use axum::http::{StatusCode, header};
 use axum::response::{AppendHeaders, Html, IntoResponse, Redirect, Response};
 use axum::{Extension, Form};
 use desk::show::Units;
-use desk::{Charges, Desk, Problem, SORTS, ShopFacts, Sort};
+use desk::{Charges, Desk, OwnInstrument, Problem, SORTS, ShopFacts, Sort};
 use maud::{Markup, html};
 use quantity::UnitSystem;
 use std::sync::Arc;
@@ -23,7 +24,7 @@ pub(crate) async fn show(
 ) -> Result<Html<String>, NotDone> {
     let who = visitor.who.clone();
     let main = shop.with(&visitor, move |desk| page(desk, &who, units, &Typed::default()));
-    Ok(layout("Shop", Nav::Shop, &main.await?))
+    Ok(layout(&said::shop(), Nav::Shop, &main.await?))
 }
 
 /// `POST /shop`
@@ -45,7 +46,11 @@ pub(crate) async fn take(
     });
     Ok(match kept.await? {
         None => Redirect::to("/shop").into_response(),
-        Some(main) => (StatusCode::UNPROCESSABLE_ENTITY, layout("Shop", Nav::Shop, &main)).into_response(),
+        Some(main) => (
+            StatusCode::UNPROCESSABLE_ENTITY,
+            layout(&said::shop(), Nav::Shop, &main),
+        )
+            .into_response(),
     })
 }
 
@@ -71,7 +76,46 @@ fn keep(desk: &mut Desk, typed: &Typed) -> Result<(), Problem> {
         );
     }
     let field = |name| typed.get(name);
-    desk::set_shop_facts(desk, field("people"), field("altitude"), field("instruments")).map(|_| ())
+    desk::set_shop_facts(
+        desk,
+        field("people"),
+        field("altitude"),
+        &as_the_desk_reads(field("instruments")),
+    )
+    .map(|_| ())
+}
+
+/// An instrument as a line in the page's language.
+fn told_as_line(own: &OwnInstrument) -> String {
+    let accuracy = own
+        .accuracy
+        .as_ref()
+        .map(|accuracy| format!(" = {}", exact(accuracy)));
+    format!(
+        "{}: {}{}",
+        plain(own.sort.word()),
+        own.name,
+        accuracy.unwrap_or_default()
+    )
+}
+
+/// Instruments one a line, said in the page's language, with the words that the desk reads.
+fn as_the_desk_reads(lines: &str) -> String {
+    let called = |line: &str| {
+        let (sort, rest) = line.split_once(':')?;
+        let said = sort.trim().to_lowercase();
+        let known = SORTS
+            .into_iter()
+            .find(|known| plain(known.word()).to_lowercase() == said)?;
+        Some(match rest.rsplit_once('=') {
+            Some((name, accuracy)) => format!("{}:{name}= {}", known.word(), exact_read(accuracy)),
+            None => format!("{}:{rest}", known.word()),
+        })
+    };
+    let lines = lines
+        .lines()
+        .map(|line| called(line).unwrap_or_else(|| line.to_owned()));
+    lines.collect::<Vec<_>>().join("\n")
 }
 
 fn page(desk: &mut Desk, who: &str, units: Units, typed: &Typed) -> Result<Markup, Problem> {
@@ -85,24 +129,27 @@ fn page(desk: &mut Desk, who: &str, units: Units, typed: &Typed) -> Result<Marku
 }
 
 fn device(facts: &ShopFacts, who: &str, units: Units) -> Markup {
-    let mut people: Vec<(&str, &str)> = vec![("", "nobody in particular")];
+    let nobody = said::nobody();
+    let mut people: Vec<(&str, &str)> = vec![("", nobody.as_str())];
     people.extend(facts.people.iter().map(|name| (name.as_str(), name.as_str())));
     if !who.is_empty() && !facts.people.iter().any(|name| name == who) {
         people.push((who, who));
     }
     let systems = [
-        (UnitSystem::Trade, "vacuum in inHg, else metric"),
-        (UnitSystem::Metric, "metric, pressures in kPa"),
-        (UnitSystem::Si, "SI units without prefixes"),
+        (UnitSystem::Trade, said::units_trade()),
+        (UnitSystem::Metric, said::units_metric()),
+        (UnitSystem::Si, said::units_si()),
     ];
-    let systems = systems.map(|(system, words)| (system.name(), words));
+    let systems = systems
+        .each_ref()
+        .map(|(system, words)| (system.name(), words.as_str()));
     html! {
         section class="card" {
-            h2 { "This device" }
+            h2 { (said::this_device()) }
             form method="post" action="/shop/me" {
-                (choice("who", "Who stands here", &people, who))
-                (choice("units", "Units", &systems, units.0.name()))
-                button { "Keep on this device" }
+                (choice("who", &said::who_stands(), &people, who))
+                (choice("units", &said::units(), &systems, units.0.name()))
+                button { (said::keep_on_device()) }
             }
         }
     }
@@ -114,14 +161,14 @@ fn money(charges: &Charges, typed: &Typed) -> Markup {
     let currency = charges.currency.as_deref().unwrap_or_default();
     html! {
         section class="card" {
-            h2 { "What the shop charges" }
+            h2 { (said::what_shop_charges()) }
             form method="post" action="/shop" data-keep="charges" {
                 input type="hidden" name="form" value="charges";
                 @if typed.is("charges") { (told(typed)) }
-                (text("currency", "Currency, its letters or sign", typed.kept("charges", "currency", currency)))
-                (figure("rate", "An hour of work before tax", typed.kept("charges", "rate", &rate)))
-                (figure("tax", "Tax on work and parts, %", typed.kept("charges", "tax", &tax)))
-                button { "Keep" }
+                (text("currency", &said::currency(), typed.kept("charges", "currency", currency)))
+                (figure("rate", &said::hour_rate(), typed.kept("charges", "rate", &rate)))
+                (figure("tax", &said::tax_rate(), typed.kept("charges", "tax", &tax)))
+                button { (said::keep()) }
             }
         }
     }
@@ -129,28 +176,28 @@ fn money(charges: &Charges, typed: &Typed) -> Markup {
 
 fn place(facts: &ShopFacts, typed: &Typed) -> Markup {
     let people = facts.people.join("\n");
-    let own: Vec<String> = facts.instruments.iter().map(ToString::to_string).collect();
+    let own: Vec<String> = facts.instruments.iter().map(told_as_line).collect();
     let own = own.join("\n");
-    let sorts = SORTS.map(circuit::Instrument::word).join(", ");
+    let sorts = SORTS.map(|sort| plain(sort.word())).join(", ");
     let altitude = facts.altitude.as_deref().unwrap_or_default();
     html! {
         section class="card" {
-            h2 { "People, place, instruments" }
+            h2 { (said::people_place()) }
             form method="post" action="/shop" data-keep="facts" {
                 input type="hidden" name="form" value="facts";
                 @if typed.is("facts") { (told(typed)) }
-                label { span { "People, one name a line" } textarea name="people" rows="4" { (typed.kept("facts", "people", &people)) } }
-                (text("altitude", "Altitude of the shop, m", typed.kept("facts", "altitude", altitude)))
+                label { span { (said::people()) } textarea name="people" rows="4" { (typed.kept("facts", "people", &people)) } }
+                (text("altitude", &said::shop_altitude(), typed.kept("facts", "altitude", altitude)))
                 label {
-                    span { "Own instruments, one a line: sort, colon, name, and behind = how right it is" }
-                    textarea name="instruments" rows="4" placeholder="vacuum gauge: the old one = class 1.6" { (typed.kept("facts", "instruments", &own)) }
+                    span { (said::own_instruments()) }
+                    textarea name="instruments" rows="4" placeholder=(said::instrument_example()) { (typed.kept("facts", "instruments", &own)) }
                 }
                 p class="aside" {
-                    "Sorts: " (sorts) ". How right it is stands on the dial or in the manual: " code { "class 1.6 of 4 bar" } " (EN 837-1), "
-                    code { "grade B of 60 psi" } " (ASME B40.100), " code { "0.5 % + 2 digits" } ", " code { "0.5 mm" }
-                    "; without it, as such instruments usually are. Its name makes its error its own, so that two gauges can disagree."
+                    (said::sorts(sorts)) " " (said::accuracy_stands()) " " code { (exact("class 1.6 of 4 bar")) } " (EN 837-1), "
+                    code { (exact("grade B of 60 psi")) } " (ASME B40.100), " code { (exact("0.5 % + 2 digits")) } ", " code { (exact("0.5 mm")) }
+                    (said::accuracy_else())
                 }
-                button { "Keep" }
+                button { (said::keep()) }
             }
         }
     }

@@ -1,10 +1,11 @@
 //! What can be said of a job at any stage: forms on its screen, and the one address that takes them.
 
 use super::forms::{self, Typed, choice, form, text};
-use crate::layout::layout_said;
+use crate::layout::layout;
 use crate::not_done::NotDone;
 use crate::pages::job::screen;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{plain, said};
 use axum::extract::{Path, State};
 use axum::response::Response;
 use axum::{Extension, Form};
@@ -35,7 +36,7 @@ pub(crate) async fn take(
         number,
         Typed::new(pairs),
         "",
-        (layout_said, events, again),
+        (layout, events, again),
     )
     .await
 }
@@ -107,7 +108,7 @@ pub(crate) fn undo(held: &Held) -> Markup {
     if held.job.stage == Stage::Closed || held.job.last_to_withdraw(&held.entries).is_none() {
         return html! {};
     }
-    let button = html! { button { (crate::speech::said::undo()) } };
+    let button = html! { button { (said::undo()) } };
     form(held, PLACE, "undo", &Typed::default(), &button)
 }
 
@@ -125,44 +126,48 @@ pub(crate) fn now(held: &Held, case: &Case, typed: &Typed) -> Markup {
         .filter(|suspect| !case.belief.suspects()[*suspect].faults.is_empty())
         .map(|suspect| case.name(suspect))
         .collect();
-    let causes: Vec<(&str, &str)> = causes.iter().map(|name| (name.as_str(), name.as_str())).collect();
-    let said = |name: &str, inside: &Markup| form(held, PLACE, name, typed, inside);
+    let causes: Vec<(String, String)> = causes.into_iter().map(|name| (plain(&name), name)).collect();
+    let causes: Vec<(&str, &str)> = causes
+        .iter()
+        .map(|(words, name)| (name.as_str(), words.as_str()))
+        .collect();
+    let form_of = |name: &str, inside: &Markup| form(held, PLACE, name, typed, inside);
     let kept = |form, name| typed.kept(form, name, "");
     let ticked = |form| typed.is(form) && typed.ticked("yes");
     html! {
         @if typed.is("undo") || typed.is("caution") { (forms::told(typed)) }
         @if held.job.stage == Stage::Checking {
             details class="step" open[typed.is("cause")] {
-                summary { "The cause is proven" }
-                (said("cause", &html! {
-                    (choice("of", "Cause", &causes, kept("cause", "of")))
-                    (text("why", "Why it counts, if a check has not shown it directly", kept("cause", "why")))
-                    button { "Call it proven" }
+                summary { (said::cause_is_proven()) }
+                (form_of("cause", &html! {
+                    (choice("of", &said::cause(), &causes, kept("cause", "of")))
+                    (text("why", &said::why_it_counts(), kept("cause", "why")))
+                    button { (said::call_proven()) }
                 }))
             }
         }
         details class="step" open[typed.is("note")] {
-            summary { "Note" }
-            (said("note", &html! { (text("text", "Note", kept("note", "text"))) button { "Keep the note" } }))
+            summary { (said::note()) }
+            (form_of("note", &html! { (text("text", &said::note(), kept("note", "text"))) button { (said::keep_note()) } }))
         }
         @if held.job.stage != Stage::Closed {
             details class="step" open[["rule-out", "stands", "code"].iter().any(|form| typed.is(form))] {
-                summary { "Rule out, how it stands, another code" }
-                (said("rule-out", &html! {
-                    (choice("of", "Not the cause", &parts, kept("rule-out", "of")))
-                    (text("why", "How you know", kept("rule-out", "why")))
-                    button { "Rule it out" }
+                summary { (said::more_steps()) }
+                (form_of("rule-out", &html! {
+                    (choice("of", &said::not_cause(), &parts, kept("rule-out", "of")))
+                    (text("why", &said::how_known(), kept("rule-out", "why")))
+                    button { (said::rule_out()) }
                 }))
-                (said("stands", &html! {
-                    (text("of", "Open, with commas between", kept("stands", "of")))
-                    (text("text", "Off the vehicle, with commas between", kept("stands", "text")))
-                    (tick("yes", "The engine is hot", ticked("stands")))
-                    button { "Say how it stands" }
+                (form_of("stands", &html! {
+                    (text("of", &said::stands_open(), kept("stands", "of")))
+                    (text("text", &said::stands_off(), kept("stands", "text")))
+                    (tick("yes", &said::engine_hot(), ticked("stands")))
+                    button { (said::say_stands()) }
                 }))
-                (said("code", &html! {
-                    (text("of", "Trouble code", kept("code", "of")))
-                    (tick("yes", "Pending only", ticked("code")))
-                    button { "Note the code" }
+                (form_of("code", &html! {
+                    (text("of", &said::code(), kept("code", "of")))
+                    (tick("yes", &said::pending(), ticked("code")))
+                    button { (said::note_code()) }
                 }))
             }
         }

@@ -1,6 +1,6 @@
 //! What a check is expected to read, as bands on one scale: a sound circuit first, then the leading suspects.
 
-use crate::speech::{english, figures, lower};
+use crate::speech::lower;
 use circuit::Reads;
 use desk::Case;
 use engine::Outlook;
@@ -51,7 +51,7 @@ pub(crate) fn of(case: &Case, outlook: &Outlook, check: usize) -> Markup {
             @for row in &rows {
                 @let [from, middle, to] = row.percentiles.map(place);
                 li {
-                    span { (lower(&row.name)) ": " strong lang=[english().filter(|_| spec.reads == Reads::YesNo)] { (figures(&row.range)) } }
+                    span { (lower(&row.name)) ": " strong { (lower(&row.range)) } }
                     svg viewBox={ "-4 0 " (WIDE + 8.0) " 20" } preserveAspectRatio="none" aria-hidden="true" {
                         line class="scale" x1="0" x2=(WIDE) y1="10" y2="10" {}
                         rect class=(if row.suspect.is_none() { "band sound" } else { "band suspect" })

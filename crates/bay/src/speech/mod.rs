@@ -1,9 +1,16 @@
 //! In which language a page speaks: what the person chose on a page, else what their browser asks for.
 //!
 //! Pages take their own sentences from `said`, one function each with a text in every language. What lower rooms say is
-//! English so far; pages mark it as such.
+//! English; `lower` finds it in the other languages, and what it does not find is marked as English.
 
+mod drawn;
+mod exact;
+mod lower;
 pub(crate) mod said;
+
+pub(crate) use drawn::drawn;
+pub(crate) use exact::{exact, exact_read};
+pub(crate) use lower::{Heard, lower, plain};
 
 use axum::Form;
 use axum::extract::Request;
@@ -83,9 +90,13 @@ pub(crate) fn during<T>(manner: Manner, work: impl FnOnce() -> T) -> T {
     MANNER.sync_scope(manner, work)
 }
 
-/// Takes the manner from a request and answers in it.
+/// Takes the manner from a request and answers in it. Programs are always told in English: what they look for stays the same.
 pub(crate) async fn listen(request: Request, next: Next) -> Response {
-    let manner = of(request.headers());
+    let manner = if request.uri().path().starts_with("/api/") {
+        Manner::default()
+    } else {
+        of(request.headers())
+    };
     MANNER.scope(manner, next.run(request)).await
 }
 
@@ -159,21 +170,21 @@ pub(crate) fn choices() -> Markup {
     }
 }
 
-/// `en` where the page around speaks another language: a mark on what lower rooms say.
+/// `en` where the page around speaks another language: a mark on what nobody has translated.
 pub(crate) fn english() -> Option<&'static str> {
     (manner().language != Language::English).then_some("en")
 }
 
-/// Words of a lower room, marked as English.
-pub(crate) fn lower(text: impl maud::Render) -> Markup {
-    html! { span lang=[english()] { (text) } }
-}
-
 /// A text's figures with the decimal mark of the language.
 pub(crate) fn figures(text: &str) -> String {
-    if manner().language == Language::English {
-        return text.to_owned();
+    match manner().language {
+        Language::English => text.to_owned(),
+        Language::German | Language::Spanish => with_commas(text),
     }
+}
+
+/// Points between digits as commas.
+fn with_commas(text: &str) -> String {
     let letters: Vec<char> = text.chars().collect();
     let digit = |at: Option<usize>| {
         at.and_then(|at| letters.get(at))
@@ -184,6 +195,14 @@ pub(crate) fn figures(text: &str) -> String {
         if mark { ',' } else { *letter }
     });
     marked.collect()
+}
+
+/// `150,000` with the language's mark between thousands.
+pub(crate) fn thousands(text: &str) -> String {
+    if manner().language == Language::English {
+        return text.to_owned();
+    }
+    text.replace(',', ".")
 }
 
 #[cfg(test)]

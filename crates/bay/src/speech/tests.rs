@@ -1,6 +1,6 @@
 //! Which language is meant, and how figures look in it.
 
-use super::{Language, Manner, during, figures, of, page_before};
+use super::{Language, Manner, during, exact, exact_read, figures, of, page_before};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
 
 fn asked(lines: &[(HeaderName, &'static str)]) -> HeaderMap {
@@ -42,4 +42,40 @@ fn a_choice_leads_back_to_a_page_of_the_shop_only() {
     assert_eq!(back("http://127.0.0.1:8427/jobs/1?x=2"), "/jobs/1?x=2");
     assert_eq!(back("http://127.0.0.1:8427//elsewhere"), "/");
     assert_eq!(back("nonsense"), "/");
+}
+
+#[test]
+fn how_right_an_instrument_is_can_be_said_and_typed_in_every_language() {
+    let texts = [
+        "class 1.6 of 4 bar",
+        "grade B of 60 psi",
+        "0.5 % + 2 digits of 10 mV",
+        "1 digit",
+    ];
+    for (language, said) in [
+        (Language::English, texts),
+        (
+            Language::German,
+            [
+                "Klasse 1,6 von 4 bar",
+                "Grad B von 60 psi",
+                "0,5 % + 2 Digits von 10 mV",
+                "1 Digit",
+            ],
+        ),
+        (
+            Language::Spanish,
+            [
+                "clase 1,6 de 4 bar",
+                "grado B de 60 psi",
+                "0,5 % + 2 dígitos de 10 mV",
+                "1 dígito",
+            ],
+        ),
+    ] {
+        during(Manner { language }, || {
+            assert_eq!(texts.map(exact), said);
+            assert_eq!(said.map(exact_read), texts);
+        });
+    }
 }

@@ -1,6 +1,7 @@
 //! A dial with a needle that swings to what the instrument shows.
 
 use crate::pages::what_if::{share, top};
+use crate::speech::{plain, said};
 use circuit::Check;
 use maud::{Markup, html};
 
@@ -12,7 +13,7 @@ pub(crate) fn dial(check: &Check, shown: f64, words: &str, sound: f64) -> Markup
     let angle = SWING * (2.0 * share(check, shown, top(check, sound)) - 1.0);
     let mark = |step: i32| format!("rotate({} 100 100)", SWING * f64::from(step - 5) / 5.0);
     html! {
-        svg class="dial" viewBox="20 26 160 172" role="img" aria-label={ "The " (check.instrument.word()) " shows " (words) } {
+        svg class="dial" viewBox="20 26 160 172" role="img" aria-label=(said::needle_shows(plain(check.instrument.word()), words)) {
             circle class="rim" cx="100" cy="100" r="68" {}
             @for step in 0..=10 { path class="mark" d=(if step % 5 == 0 { "M100 36V50" } else { "M100 36V44" }) transform=(mark(step)) {} }
             g class="needle" data-to=(format!("{angle:.2}")) data-from=(format!("{:.2}", -SWING)) transform=(format!("rotate({angle:.2} 100 100)")) {

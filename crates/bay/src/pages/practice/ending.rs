@@ -2,29 +2,30 @@
 
 use super::sitting::{self, Sitting, Step};
 use crate::not_done::NotDone;
+use crate::speech::{lower, said};
 use engine::Model;
 use engine::practice::{Job, Record};
 use maud::{Markup, html};
 
 /// A line of the table: its words, and its figure in an account.
-type Row = (&'static str, fn(&Record) -> String);
+type Row = (String, fn(&Record) -> String);
 
 pub(crate) fn tell(sitting: &Sitting, model: &Model, job: &Job, steps: &[Step]) -> Result<Markup, NotDone> {
     let own = sitting::own(job);
-    let mut columns = vec![("you", own)];
+    let mut columns = vec![(said::you(), own)];
     columns.extend(sitting.others()?.into_iter().map(|(name, record)| {
         let word = match name {
-            "plan" => "the plan",
-            "habit" => "order of habit",
-            other => other,
+            "plan" => said::the_plan(),
+            "habit" => said::habit(),
+            other => other.to_owned(),
         };
         (word, record)
     }));
     let rows: [Row; 4] = [
-        ("cost", |record| format!("{:.0}", record.cost)),
-        ("checks", |record| record.checks.to_string()),
-        ("parts renewed", |record| record.renewed.to_string()),
-        ("of them without a fault", |record| record.wrong_parts.to_string()),
+        (said::row_cost(), |record| format!("{:.0}", record.cost)),
+        (said::row_checks(), |record| record.checks.to_string()),
+        (said::row_renewed(), |record| record.renewed.to_string()),
+        (said::row_wrong(), |record| record.wrong_parts.to_string()),
     ];
     let dearest = steps
         .iter()
@@ -33,9 +34,9 @@ pub(crate) fn tell(sitting: &Sitting, model: &Model, job: &Job, steps: &[Step]) 
         .max_by(|a, b| a.cost.total_cmp(&b.cost));
     Ok(html! {
         section class="card" aria-labelledby="end" {
-            h2 id="end" { @if job.is_over() { "The end" } @else { "Left before the end" } }
-            p { "What was hidden: " strong { (desk::hidden(model.circuit(), job.hidden().cause())) } "." }
-            @if !job.is_over() { p class="aside" { "Your account stops where you left; the others worked until the complaint was gone." } }
+            h2 id="end" { @if job.is_over() { (said::the_end()) } @else { (said::left_before()) } }
+            p { (said::was_hidden()) strong { (lower(desk::hidden(model.circuit(), job.hidden().cause()))) } "." }
+            @if !job.is_over() { p class="aside" { (said::account_stops()) } }
             table class="account" {
                 thead { tr { td {} @for (name, _) in &columns { th scope="col" { (name) } } } }
                 tbody { @for (what, figure) in rows {
@@ -43,9 +44,9 @@ pub(crate) fn tell(sitting: &Sitting, model: &Model, job: &Job, steps: &[Step]) 
                 } }
             }
             @if let Some(step) = dearest {
-                p class="aside" { "The dearest step on the way: " (super::step_words(model, step.action)) ", " (format!("{:.0}", step.cost)) "." }
+                p class="aside" { (said::dearest(super::step_words(model, step.action), format!("{:.0}", step.cost))) }
             }
-            p { a class="button" href={ "/practice?circuit=" (sitting.circuit) } { "Another" } }
+            p { a class="button" href={ "/practice?circuit=" (sitting.circuit) } { (said::another()) } }
         }
     })
 }

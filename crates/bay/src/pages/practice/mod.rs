@@ -5,10 +5,12 @@ mod ending;
 mod sitting;
 mod steps;
 
+use super::thinking;
 use crate::circuits;
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shop::Shop;
+use crate::speech::{drawn, lower, plain, said};
 use axum::Form;
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, IntoResponse as _, Redirect, Response};
@@ -23,7 +25,6 @@ use serde::Deserialize;
 use std::sync::Arc;
 use uuid::Uuid;
 
-pub(crate) use crate::pages::what_if::thinking;
 pub(crate) use sitting::{Sitting, Step, find, own};
 pub(crate) use steps::{Sent, begun, made};
 
@@ -47,23 +48,22 @@ pub(crate) async fn ask(State(shop): State<Arc<Shop>>, Query(wanted): Query<Want
 fn first(shop: &Shop, wanted: &Wanted, problem: Option<&NotDone>) -> Html<String> {
     let main = html! {
         link rel="stylesheet" href="/assets/learn.css";
-        p { "A made-up vehicle comes in with a complaint. Something is wrong with it, in a world that is not quite what the model says. Measure, renew, and see \
-             at the end what others would have paid on the same vehicle." }
+        p { (said::practice_is()) }
         form method="post" action="/practice" {
             @if let Some(problem) = problem { (problem.told()) }
-            label for="circuit" { "Circuit" }
+            label for="circuit" { (said::circuit()) }
             select id="circuit" name="circuit" {
-                option value="" { "any" }
+                option value="" { (said::any()) }
                 @for name in circuits::names(shop) {
-                    option value=(name) selected[wanted.circuit == name] { (name.replace('-', " ")) }
+                    option value=(name) selected[wanted.circuit == name] { (super::circuit(&name)) }
                 }
             }
-            label for="seed" { "Number of the vehicle, to play the same one as somebody else; empty for another" }
+            label for="seed" { (said::vehicle_number()) }
             input id="seed" name="seed" inputmode="numeric" value=(wanted.seed) autocomplete="off";
-            p { button { "Begin" } }
+            p { button { (said::begin()) } }
         }
     };
-    layout("Practice", Nav::Practice, &main)
+    layout(&said::practice(), Nav::Practice, &main)
 }
 
 /// `POST /practice`
@@ -96,17 +96,16 @@ pub(crate) struct Look {
 
 /// `GET /practice/{id}`
 pub(crate) async fn show(Path(id): Path<Uuid>, Query(look): Query<Look>) -> Result<Html<String>, NotDone> {
-    let page = tokio::task::spawn_blocking(move || {
+    let page = thinking(move || {
         let sitting = sitting::find(id)?;
         sitting.played(|model, job, steps| screen(&sitting, model, job, steps, &look))
     });
-    page.await.unwrap_or_else(|_| Err(NotDone::broken()))
+    page.await
 }
 
 /// `POST /practice/{id}`
 pub(crate) async fn step(Path(id): Path<Uuid>, Form(sent): Form<Sent>) -> Result<Redirect, NotDone> {
-    let done = tokio::task::spawn_blocking(move || made(id, &sent)).await;
-    done.unwrap_or_else(|_| Err(NotDone::broken()))?;
+    thinking(move || made(id, &sent)).await?;
     Ok(Redirect::to(&format!("/practice/{id}")))
 }
 
@@ -118,7 +117,7 @@ fn screen(
     look: &Look,
 ) -> Result<Html<String>, NotDone> {
     let circuit = model.circuit();
-    let (said, stored) = job.hidden().complaint();
+    let (complaint, stored) = job.hidden().complaint();
     let account = &job.account;
     let over = job.is_over() || sitting.left;
     let ending = over
@@ -128,28 +127,28 @@ fn screen(
         link rel="stylesheet" href="/assets/learn.css";
         script type="module" src="/assets/practice.js" {}
         p class="state" {
-            span class="stage" { "practice" } " "
+            span class="stage" { (said::practice_mark()) } " "
             @if let Some(code) = stored { code { (code) } " " }
-            @if let Some(said) = said { q { (said) } " " }
-            span class="aside" { (circuit.title) ", vehicle " (sitting.seed) ", " (format!("{:.0} m", job.hidden().height().si())) " above the sea" }
+            @if let Some(complaint) = complaint { q { (lower(complaint)) } " " }
+            span class="aside" { (said::practice_vehicle(plain(&circuit.title), sitting.seed, format!("{:.0}", job.hidden().height().si()))) }
         }
         @if let Some(ending) = &ending { (ending) }
         @if let Some(step) = steps.last() { (last(model, job, step)) }
         p class="so-far" role="status" {
-            "So far: " (format!("{:.0}", account.minutes)) " minutes, parts " (format!("{:.0}", account.parts)) ", together "
+            (said::account(format!("{:.0}", account.minutes), format!("{:.0}", account.parts)))
             strong { (format!("{:.0}", account.cost())) }
         }
         @if !over { (chosen(sitting, model, job, look)?) }
         (drawing(sitting, model, job, over))
         @if !over { (all(sitting, model)) }
-        h2 { "What was done" }
-        @if steps.is_empty() { p { "Nothing yet." } }
+        h2 { (said::what_was_done()) }
+        @if steps.is_empty() { p { (said::nothing_yet()) } }
         ol class="done" { @for step in steps {
             li { (step_words(model, step.action)) ": " strong { (shown(model, step)) } span class="aside" { " " (format!("{:.0}", step.cost)) } }
         } }
-        p class="aside" { (desk::DEFERENCE) }
+        p class="aside" { (lower(desk::DEFERENCE)) }
     };
-    Ok(layout("Practice", Nav::Practice, &main))
+    Ok(layout(&said::practice(), Nav::Practice, &main))
 }
 
 /// What the last step showed; a figure on a dial.
@@ -182,43 +181,42 @@ fn step_words(model: &Model, action: Action) -> String {
     match action {
         Action::Check(check) => {
             let check = &model.checks()[check];
+            let (manner, condition) = (words::manner(check), words::condition(circuit, check));
             format!(
                 "{} {}, {}",
                 words::place(circuit, check),
-                words::manner(check),
-                words::condition(circuit, check)
+                plain(manner),
+                plain(condition)
             )
         }
         Action::Replace(part, bench) => {
-            let tried = if bench { ", tried on the bench first" } else { "" };
-            format!("{} renewed{tried}", words::part(circuit, part))
+            let part = plain(words::part(circuit, part));
+            if bench {
+                said::renewed_after_bench(part)
+            } else {
+                said::renewed(part)
+            }
         }
-        Action::Beyond => "looked beyond this circuit".to_owned(),
+        Action::Beyond => said::looked_beyond(),
     }
 }
 
 pub(crate) fn shown(model: &Model, step: &Step) -> String {
     match (step.action, step.event) {
         (Action::Check(check), Event::Read(Some(outcome))) => {
-            Units::default().outcome(&model.checks()[check], outcome)
+            plain(Units::default().outcome(&model.checks()[check], outcome))
         }
-        (_, Event::Read(_)) => "could not be done".to_owned(),
+        (_, Event::Read(_)) => said::not_possible(),
         (_, Event::Renewed { sent_back, cured }) => {
-            let bench = if sent_back > 0 {
-                format!("{sent_back} new one failed on the bench and went back; ")
-            } else {
-                String::new()
-            };
-            let now = if cured {
-                "the complaint is gone"
-            } else {
-                "the complaint is still there"
-            };
-            format!("{bench}{now}")
+            let now = if cured { said::gone() } else { said::not_gone() };
+            match usize::try_from(sent_back) {
+                Ok(count) if count > 0 => said::sent_back(count, now),
+                _ => now,
+            }
         }
-        (_, Event::Beyond(true)) => "the cause was there".to_owned(),
-        (_, Event::Beyond(false)) => "no cause there: it must be in this circuit".to_owned(),
-        (_, Event::GivenUp) => "so many steps that the customer took the vehicle elsewhere".to_owned(),
+        (_, Event::Beyond(true)) => said::was_beyond(),
+        (_, Event::Beyond(false)) => said::not_beyond(),
+        (_, Event::GivenUp) => said::given_up(),
     }
 }
 
@@ -238,18 +236,16 @@ fn chosen(sitting: &Sitting, model: &Model, job: &Job, look: &Look) -> Result<Ma
     };
     let checks: Vec<&Check> = model.checks().iter().filter(here).collect();
     if checks.is_empty() && part.is_none() {
-        return Ok(
-            html! { p { "Choose a part or a measuring point on the drawing, or a check from the list below it." } },
-        );
+        return Ok(html! { p { (said::choose_here()) } });
     }
     let heading = part.map_or_else(|| look.joint.clone(), |part| words::part(circuit, part));
     Ok(html! {
         section class="card" id="here" {
-            h2 { (heading) }
+            h2 { (lower(heading)) }
             ul class="plain" { @for check in checks {
                 li { a class="wide" href=(at_check(sitting, check)) {
-                    strong { (words::plainly(circuit, check)) ", " (words::manner(check)) " at " (words::place(circuit, check)) }
-                    span class="aside" { (words::condition(circuit, check)) ", " (words::minutes(job.account.bay.minutes(circuit, check))) }
+                    strong { (lower(words::plainly(circuit, check))) ", " (said::manner_at(plain(words::manner(check)), words::place(circuit, check))) }
+                    span class="aside" { (lower(words::condition(circuit, check))) ", " (lower(words::minutes(job.account.bay.minutes(circuit, check)))) }
                 } }
             } }
             @if let Some(part) = part { (renew(sitting, model, part)) }
@@ -265,14 +261,14 @@ fn one_check(sitting: &Sitting, model: &Model, job: &Job, check: &Check) -> Mark
     let circuit = model.circuit();
     html! {
         section class="card" id="here" {
-            h2 { (words::plainly(circuit, check)) }
-            p class="aside" { (words::condition(circuit, check)) ", " (words::minutes(job.account.bay.minutes(circuit, check))) ", " code { (check.id) } }
-            @for caution in how::cautions(circuit, check) { p class="caution" { strong { (caution.hazard) } " " (caution.precaution) } }
-            p { (how::to_do(circuit, check)) }
+            h2 { (lower(words::plainly(circuit, check))) }
+            p class="aside" { (lower(words::condition(circuit, check))) ", " (lower(words::minutes(job.account.bay.minutes(circuit, check)))) ", " code { (check.id) } }
+            @for caution in how::cautions(circuit, check) { p class="caution" { strong { (lower(caution.hazard)) } " " (lower(caution.precaution)) } }
+            p { (lower(how::to_do(circuit, check))) }
             form method="post" action={ "/practice/" (sitting.id) } {
                 input type="hidden" name="step" value=(sitting.actions.len());
                 input type="hidden" name="check" value=(check.id);
-                button { "Make this check" }
+                button { (said::make_check()) }
             }
         }
     }
@@ -283,13 +279,13 @@ fn renew(sitting: &Sitting, model: &Model, part: PartId) -> Markup {
     let known = &circuit.parts[part.0];
     html! {
         details {
-            summary { "Renew it: " (words::minutes(known.repair.minutes)) ", part " (format!("{:.0}", known.repair.price)) }
-            @for caution in how::cautions_of_work(circuit, part) { p class="caution" { strong { (caution.hazard) } " " (caution.precaution) } }
+            summary { (said::renew_it(plain(words::minutes(known.repair.minutes)), format!("{:.0}", known.repair.price))) }
+            @for caution in how::cautions_of_work(circuit, part) { p class="caution" { strong { (lower(caution.hazard)) } " " (lower(caution.precaution)) } }
             form method="post" action={ "/practice/" (sitting.id) } {
                 input type="hidden" name="step" value=(sitting.actions.len());
                 input type="hidden" name="renew" value=(known.id);
-                label class="tick" { input type="checkbox" name="bench" value="true"; " Try the new one on the bench first, where it can be" }
-                button class="grave" { (known.kind.repair.what) ", and prove it" }
+                label class="tick" { input type="checkbox" name="bench" value="true"; " " (said::try_on_bench()) }
+                button class="grave" { (said::and_prove(plain(known.kind.repair.what))) }
             }
         }
     }
@@ -304,7 +300,7 @@ fn drawing(sitting: &Sitting, model: &Model, job: &Job, over: bool) -> Markup {
         if let Place::Port(_, joint) = check.place {
             notes.joints.push(JointNote {
                 joint,
-                text: Units::default().outcome(check, reading.outcome),
+                text: plain(Units::default().outcome(check, reading.outcome)),
             });
         }
     }
@@ -318,7 +314,7 @@ fn drawing(sitting: &Sitting, model: &Model, job: &Job, over: bool) -> Markup {
             touch: if over { Touch::Nothing } else { touch },
             ..Style::within(width)
         };
-        PreEscaped(draw::svg(&layout, circuit, &notes, &style))
+        PreEscaped(drawn(&draw::svg(&layout, circuit, &notes, &style)))
     };
     html! {
         figure class="drawing narrow" { (svg(WIDTHS.0)) }
@@ -331,18 +327,18 @@ fn all(sitting: &Sitting, model: &Model) -> Markup {
     let circuit = model.circuit();
     html! {
         details {
-            summary { "All " (model.checks().len()) " checks" }
+            summary { (said::every_check(model.checks().len())) }
             ul class="plain" { @for check in model.checks() {
                 li { a class="wide" href=(at_check(sitting, check)) {
-                    strong { (words::plainly(circuit, check)) ", " (words::manner(check)) " at " (words::place(circuit, check)) }
-                    span class="aside" { (words::condition(circuit, check)) " " code { (check.id) } }
+                    strong { (lower(words::plainly(circuit, check))) ", " (said::manner_at(plain(words::manner(check)), words::place(circuit, check))) }
+                    span class="aside" { (lower(words::condition(circuit, check))) " " code { (check.id) } }
                 } }
             } }
         }
         form class="row answers" method="post" action={ "/practice/" (sitting.id) } {
             input type="hidden" name="step" value=(sitting.actions.len());
-            button class="plain" name="beyond" value="true" { "Look beyond this circuit" }
-            button class="grave" name="leave" value="true" { "Leave, and see what was hidden" }
+            button class="plain" name="beyond" value="true" { (said::look_beyond_it()) }
+            button class="grave" name="leave" value="true" { (said::leave()) }
         }
     }
 }

@@ -1,5 +1,6 @@
 //! One reading as a gauge: a scale, the healthy band on it, where a sound vehicle stands and where this one does.
 
+use crate::speech::{plain, said};
 use circuit::{Check, Method, Reads};
 use desk::show::Units;
 use desk::words;
@@ -59,7 +60,8 @@ impl Gauge {
         let faulty = read.faulty.as_ref().ok().copied();
         let top = top(check, sound.unwrap_or_default());
         let at = |si: f64| share(check, si, top);
-        let value = |si: Option<f64>| si.map_or_else(|| "no balance".to_owned(), |si| units.value(check, si));
+        let value =
+            |si: Option<f64>| plain(si.map_or_else(|| "no balance".to_owned(), |si| units.value(check, si)));
         let (now, was) = (faulty.map(at), sound.map(at));
         let moved = match (now, was) {
             (Some(now), Some(was)) => (now - was).abs() > SEEN || beyond(faulty, sound),
@@ -67,11 +69,11 @@ impl Gauge {
         };
         Self {
             check: check.id.clone(),
-            words: words::plainly(circuit, check),
-            manner: format!("{} at {}", words::manner(check), words::place(circuit, check)),
+            words: plain(words::plainly(circuit, check)),
+            manner: said::manner_at(plain(words::manner(check)), words::place(circuit, check)),
             top: match check.reads {
-                Reads::YesNo => "yes".to_owned(),
-                _ => units.value(check, top),
+                Reads::YesNo => said::said_yes(),
+                _ => plain(units.value(check, top)),
             },
             shown: value(faulty),
             sound: value(sound),
@@ -81,7 +83,7 @@ impl Gauge {
             band: band.map(|band| Band {
                 from: at(band[0]),
                 to: at(band[2]),
-                words: units.range(check, band),
+                words: plain(units.range(check, band)),
             }),
         }
     }
@@ -102,12 +104,12 @@ impl Gauge {
                     path class="scale" d="M10 13H290M10 8V18M290 8V18" {}
                     path class="was" d="M0 6V20" transform=(place(self.was)) {}
                     path class="at" d="M0 13L-6 1H6Z" transform=(place(self.at)) visibility=[self.at.is_none().then_some("hidden")] {}
-                    text x="10" y="28" { @if self.top == "yes" { "no" } @else { "0" } }
+                    text x="10" y="28" { @if self.top == said::said_yes() { (said::said_no()) } @else { "0" } }
                     text x="290" y="28" text-anchor="end" { (self.top) }
                 }
                 span class="aside healthy" {
-                    "sound: " span class="sound" { (self.sound) }
-                    span class="range" { @if let Some(band) = &self.band { ", healthy " (band.words) } }
+                    (said::sound()) span class="sound" { (self.sound) }
+                    span class="range" { @if let Some(band) = &self.band { (said::healthy_band().replace("{range}", &band.words)) } }
                 }
             }
         }

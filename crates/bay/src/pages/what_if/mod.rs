@@ -3,10 +3,12 @@
 mod asked;
 mod gauge;
 
+use super::thinking;
 use crate::circuits::{self, Ready};
 use crate::layout::{Nav, layout};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
+use crate::speech::{drawn, lower, plain, said};
 pub(crate) use asked::{Asked, Typed, how_bad};
 use asked::{HIGHEST, SLIDER, Set};
 use axum::extract::{Path, Query, State};
@@ -79,14 +81,6 @@ pub(crate) async fn solve_job(
     thinking(move || answer(&ready, &typed)).await.map(Json)
 }
 
-/// On a thread that may think.
-pub(crate) async fn thinking<T: Send + 'static>(
-    work: impl FnOnce() -> Result<T, NotDone> + Send + 'static,
-) -> Result<T, NotDone> {
-    let done = tokio::task::spawn_blocking(work).await;
-    done.unwrap_or_else(|_| Err(NotDone::broken()))
-}
-
 pub(crate) async fn of_job(
     shop: &Arc<Shop>,
     visitor: &Visitor,
@@ -128,7 +122,7 @@ fn answer(ready: &Ready, typed: &Typed) -> Result<Answer, NotDone> {
     let gauges = gauges.collect();
     let width = if typed.narrow { WIDTHS.0 } else { WIDTHS.1 };
     let svg = drawing(ready, &asked, &read, width);
-    let told = |set: &Set| how_bad(circuit, set).unwrap_or_default();
+    let told = |set: &Set| plain(how_bad(circuit, set).unwrap_or_default());
     Ok(Answer {
         severities: asked.set.iter().map(told).collect(),
         gauges,
@@ -165,8 +159,8 @@ pub(crate) fn drawing(ready: &Ready, asked: &Asked, read: &[WhatIf], width: u32)
         let graded = circuit.fault_spec(set.fault).severity;
         // Both do not fit beside a part of usual width; which fault it is stands above the drawing.
         let note = graded.map_or_else(
-            || name.to_owned(),
-            |spec| Units::severity(&spec, set.severity, set.severity),
+            || plain(name),
+            |spec| plain(Units::severity(&spec, set.severity, set.severity)),
         );
         notes.parts.push(PartNote {
             part: set.fault.part,
@@ -178,7 +172,7 @@ pub(crate) fn drawing(ready: &Ready, asked: &Asked, read: &[WhatIf], width: u32)
     for read in read {
         let check = &model.checks()[read.check];
         let Ok(value) = read.faulty else { continue };
-        let text = units.value(check, value);
+        let text = plain(units.value(check, value));
         match (check.place, check.method) {
             (Place::Port(_, joint), Method::Tee | Method::Volts) => {
                 notes.joints.push(JointNote { joint, text });
@@ -195,7 +189,7 @@ pub(crate) fn drawing(ready: &Ready, asked: &Asked, read: &[WhatIf], width: u32)
             _ => {}
         }
     }
-    draw::svg(&ready.drawing, circuit, &notes, &Style::within(width))
+    drawn(&draw::svg(&ready.drawing, circuit, &notes, &Style::within(width)))
 }
 
 fn page(ready: &Ready, typed: &Typed, address: &str, job: Option<i64>) -> Result<Html<String>, NotDone> {
@@ -213,21 +207,21 @@ fn page(ready: &Ready, typed: &Typed, address: &str, job: Option<i64>) -> Result
     let main = html! {
         link rel="stylesheet" href="/assets/learn.css";
         script type="module" src="/assets/what-if.js" {}
-        p { (circuit.title) @if let Some(job) = job { ". " a href={ "/jobs/" (job) } { "Job " (job) } } }
-        p class="aside" { "A typical vehicle of this circuit, read by perfect instruments. Move a slider and see what changes." }
+        p { (lower(&circuit.title)) @if let Some(job) = job { ". " a href={ "/jobs/" (job) } { (said::job(job)) } } }
+        p class="aside" { (said::typical_vehicle()) }
         form id="what-if" method="get" action=(address) data-solve={ (address) "/solve" } {
             (controls(circuit, &typed, &asked))
         }
-        p id="told" class="aside" role="status" data-took="solved in {server} ms, shown after {here} ms" {}
+        p id="told" class="aside" role="status" data-took=(said::solved_in()) {}
         figure class="drawing broad" { (PreEscaped(&broad.svg)) }
-        h2 { "Gauges" }
+        h2 { (said::gauges()) }
         p class="key aside" {
-            span { "▼ this vehicle" } " " span { "| sound" } " " span { "▬ healthy vehicles, 5 to 95 of 100" }
+            span { (said::key_this()) } " " span { (said::key_sound()) } " " span { (said::key_healthy()) }
         }
-        ul class="gauges" id="gauges" { @for gauge in &broad.gauges { (gauge.drawn()) } }
+        ul class="gauges" id="gauges" data-healthy=(said::healthy_band()) { @for gauge in &broad.gauges { (gauge.drawn()) } }
         figure class="drawing narrow" { (PreEscaped(&narrow.svg)) }
     };
-    Ok(layout("What if", Nav::Circuits, &main))
+    Ok(layout(&said::what_if(), Nav::Circuits, &main))
 }
 
 fn controls(circuit: &Circuit, typed: &Typed, asked: &Asked) -> Markup {
@@ -241,20 +235,20 @@ fn controls(circuit: &Circuit, typed: &Typed, asked: &Asked) -> Markup {
     };
     html! {
         div class="choices" {
-            div { (faults(circuit, "fault", "Fault", &typed.fault)) }
-            div { (faults(circuit, "other", "And a second fault", &typed.other)) }
+            div { (faults(circuit, "fault", &said::fault(), &typed.fault)) }
+            div { (faults(circuit, "other", &said::second_fault(), &typed.other)) }
             div {
-                label for="condition" { "Condition" }
+                label for="condition" { (said::condition()) }
                 select id="condition" name="condition" {
                     @for (index, condition) in circuit.conditions.iter().enumerate() {
                         option value=(condition.id) selected[index == asked.condition.0] {
-                            @if condition.what.is_empty() { (condition.id) } @else { (condition.what) }
+                            (plain(if condition.what.is_empty() { &condition.id } else { &condition.what }))
                         }
                     }
                 }
             }
             div {
-                label for="altitude" { "Altitude " output id="altitude-told" { (format!("{:.0} m", asked.altitude)) } }
+                label for="altitude" { (said::altitude_now()) output id="altitude-told" { (format!("{:.0} m", asked.altitude)) } }
                 input id="altitude" name="altitude" type="range" min="0" max=(HIGHEST) step="50" value=(format!("{:.0}", asked.altitude));
             }
         }
@@ -262,7 +256,7 @@ fn controls(circuit: &Circuit, typed: &Typed, asked: &Asked) -> Markup {
             (slider(circuit, "severity", place(0, &typed.fault)))
             (slider(circuit, "other_severity", place(1, &typed.other)))
         }
-        button class="plain" { "Show" }
+        button class="plain" { (said::show()) }
     }
 }
 
@@ -272,16 +266,16 @@ fn faults(circuit: &Circuit, name: &str, word: &str, chosen: &str) -> Markup {
     html! {
         label for=(name) { (word) }
         select id=(name) name=(name) {
-            option value="" { "none" }
+            option value="" { (said::no_fault()) }
             @for (part, named) in circuit.parts.iter().enumerate() {
                 @let own: Vec<_> = all.iter().filter(|(fault, _)| fault.part.0 == part).collect();
                 @if !own.is_empty() {
-                    optgroup label=(words::part(circuit, circuit::PartId(part))) {
+                    optgroup label=(plain(words::part(circuit, circuit::PartId(part)))) {
                         @for (fault, _) in own {
                             @let id = circuit.fault_name(*fault);
                             @let spec = circuit.fault_spec(*fault);
                             option value=(id) selected[id == chosen] data-graded=[spec.severity.map(|_| "yes")] {
-                                (named.id) " " (spec.name)
+                                (named.id) " " (plain(spec.name))
                             }
                         }
                     }
@@ -293,10 +287,11 @@ fn faults(circuit: &Circuit, name: &str, word: &str, chosen: &str) -> Markup {
 
 fn slider(circuit: &Circuit, name: &str, set: Option<&Set>) -> Markup {
     let told = set.and_then(|set| how_bad(circuit, set)).unwrap_or_default();
+    let told = plain(told);
     let place = set.map_or(SLIDER / 2.0, |set| set.place);
     html! {
         div class="slide" data-of=(name) hidden[told.is_empty()] {
-            label for=(name) { "How bad: " output { (told) } }
+            label for=(name) { (said::how_bad()) output { (told) } }
             input id=(name) name=(name) type="range" min="0" max=(SLIDER) step="0.5" value=(place);
         }
     }
