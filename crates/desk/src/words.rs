@@ -117,7 +117,6 @@ pub fn plainly(circuit: &Circuit, check: &Check) -> String {
         Reads::Speed => "speed",
         Reads::YesNo => match check.method {
             circuit::Method::Click => "a click",
-            circuit::Method::Swap => "a good part in place",
             _ => "a look",
         },
     };
@@ -125,12 +124,10 @@ pub fn plainly(circuit: &Circuit, check: &Check) -> String {
         Place::Port(port, _) => port.part,
         Place::Part(part) => part,
     };
-    let of = if check.method == circuit::Method::Swap {
-        "of"
-    } else {
-        "at"
-    };
-    format!("{what} {of} the {}", part(circuit, at))
+    if check.method == circuit::Method::Swap {
+        return format!("a good part in place of the {}", part(circuit, at));
+    }
+    format!("{what} at the {}", part(circuit, at))
 }
 
 /// The same with how it is done, unless that is said already: "vacuum at the wastegate actuator, teed in".

@@ -227,7 +227,7 @@ fn more(held: &Held, case: &Case, typed: &Typed) -> Markup {
         section class="card" {
             h2 { (said::road_test()) }
             ul class="plain" {
-                @for drive in held.job.proofs.iter().filter(|proof| !is_check(case, &proof.check)) {
+                @for drive in held.job.proofs.iter().filter(|proof| proof.check != job::BY_HAND && !is_check(case, &proof.check)) {
                     li { strong { @if drive.good { (said::good()) } @else { (said::not_good()) } } ": " (drive.check) }
                 }
             }
@@ -243,6 +243,7 @@ fn more(held: &Held, case: &Case, typed: &Typed) -> Markup {
         }
         details open[typed.is("by-hand")] {
             summary { (said::proven_by_hand()) }
+            @if let Some(reason) = held.job.proof_by_hand() { p { strong { (said::is_by_hand()) } ": " (reason) } }
             (form(held, PLACE, "by-hand", typed, &html! {
                 (text("why", &said::why_although(), typed.kept("by-hand", "why", "")))
                 button class="plain" { (said::is_by_hand()) }
