@@ -244,7 +244,7 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
                 div class="row" {
                     input id="figure" name="figure" inputmode="decimal" autocomplete="off" value=(typed.get("figure")) data-pad
                         aria-invalid=[refused.map(|_| "true")] aria-describedby=[refused.map(|_| "wrong")];
-                    (units(case, asked))
+                    (units(case, check.reads, asked.typed.get("unit")))
                 }
                 div class="row answers" {
                     button name="sort" value="is" { (said::note_it()) }
@@ -278,14 +278,12 @@ fn form(held: &Held, case: &Case, asked: &Asked) -> Markup {
 }
 
 /// The units a figure can be typed in, the person's own first.
-fn units(case: &Case, asked: &Asked) -> Markup {
-    let check = &case.model.checks()[asked.check];
-    let Some(own) = case.units.of(check.reads) else {
+pub(crate) fn units(case: &Case, reads: Reads, chosen: &str) -> Markup {
+    let Some(own) = case.units.of(reads) else {
         return html! {};
     };
-    let others = check.reads.dimension().into_iter().flat_map(Unit::all_of);
-    let chosen = Some(asked.typed.get("unit")).filter(|unit| !unit.is_empty());
-    let chosen = chosen.unwrap_or(own.symbol());
+    let others = reads.dimension().into_iter().flat_map(Unit::all_of);
+    let chosen = if chosen.is_empty() { own.symbol() } else { chosen };
     html! {
         select name="unit" aria-label=(said::unit()) {
             @for unit in std::iter::once(own.symbol()).chain(others.map(Unit::symbol).filter(|unit| *unit != own.symbol())) {

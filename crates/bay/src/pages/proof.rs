@@ -191,27 +191,13 @@ fn check(held: &Held, case: &Case, row: &ToProve, typed: &Typed, open: bool) -> 
                         div class="row" {
                             input name="figure" inputmode="decimal" autocomplete="off" data-pad="there" value=(typed.kept(&name, "figure", ""))
                                 aria-label=(said::shows_now(plain(check.instrument.word())));
-                            (unit(case, check.reads, typed.kept(&name, "unit", "")))
+                            (super::card::units(case, check.reads, typed.kept(&name, "unit", "")))
                         }
                         div class="row answers" { button { (said::note_it()) } }
                     }
                 }))
             }
             p class="aside" { code { (check.id) } }
-        }
-    }
-}
-
-fn unit(case: &Case, reads: Reads, chosen: &str) -> Markup {
-    let own = case.units.of(reads).map(|unit| unit.symbol());
-    let others = reads
-        .dimension()
-        .map_or_else(Vec::new, quantity::Dimension::units);
-    html! {
-        select name="unit" aria-label=(said::unit()) {
-            @for unit in own.into_iter().chain(others.into_iter().filter(|unit| Some(*unit) != own)) {
-                option value=(unit) selected[unit == chosen] { (unit) }
-            }
         }
     }
 }

@@ -174,7 +174,7 @@ fn what_is_put_together_is_found_in_pieces() {
     );
     check(
         "Put a tee in at valve.source with everything joined, and read the vacuum gauge while the circuit works.",
-        "T-Stück an valve.source einsetzen, alles verbunden lassen und das Messgerät (Unterdruckmanometer) ablesen, während die Schaltung arbeitet.",
+        "T-Stück an valve.source einsetzen, alles verbunden lassen und das Messgerät (Unterdruckmanometer) ablesen, während das System arbeitet.",
         "Intercale una T en valve.source con todo conectado y lea el instrumento (vacuómetro) mientras el circuito funciona.",
     );
 }

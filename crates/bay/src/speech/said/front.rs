@@ -4,7 +4,7 @@
 catalogue! {
     FRAME:
     jobs: "Jobs", "Aufträge", "Trabajos";
-    circuits: "Circuits", "Schaltungen", "Circuitos";
+    circuits: "Circuits", "Systeme", "Circuitos";
     practice: "Practice", "Üben", "Práctica";
     devices: "Devices", "Geräte", "Dispositivos";
     shop: "Shop", "Werkstatt", "Taller";
@@ -18,7 +18,7 @@ catalogue! {
 catalogue! {
     SCRIPTS:
     waiting: "Kept on this device until the shop answers: {{n}}.",
-        "Auf diesem Gerät aufgehoben, bis die Werkstatt antwortet: {{n}}.",
+        "Auf diesem Gerät gespeichert, bis die Werkstatt antwortet: {{n}}.",
         "Guardado en este dispositivo hasta que el taller responda: {{n}}.";
     refused: "Not taken:", "Nicht angenommen:", "No aceptado:";
     to_its_page: "To its page", "Zu seiner Seite", "A su página";
@@ -26,7 +26,7 @@ catalogue! {
         "Zu lang zum Senden: Die Werkstatt nimmt ein Megabyte auf einmal. Nichts wurde gesendet; was getippt ist, bleibt hier.",
         "Demasiado largo para enviarlo: el taller recibe un megabyte cada vez. No se envió nada; lo escrito se queda aquí.";
     not_sent: "The shop does not answer, and this browser does not keep this. Leave the page open and send it again.",
-        "Die Werkstatt antwortet nicht, und dieser Browser hebt dies nicht auf. Die Seite offen lassen und noch einmal senden.",
+        "Die Werkstatt antwortet nicht, und dieser Browser speichert dies nicht. Die Seite offen lassen und noch einmal senden.",
         "El taller no responde y este navegador no guarda esto. Deje la página abierta y envíelo otra vez.";
     discard: "Discard", "Verwerfen", "Descartar";
     meanwhile: "Meanwhile others went on; what you are typing here is kept.",
@@ -51,8 +51,8 @@ catalogue! {
     no_vehicle: "vehicle without words", "Fahrzeug ohne Angabe", "vehículo sin descripción";
     no_complaint: "no complaint noted", "keine Beanstandung notiert", "sin queja anotada";
     codes: "Trouble codes", "Fehlercodes", "Códigos de avería";
-    circuit: "Circuit", "Schaltung", "Circuito";
-    circuit_of_code: "the one that the code leads to", "die, zu der der Code führt", "aquel al que lleva el código";
+    circuit: "Circuit", "System", "Circuito";
+    circuit_of_code: "the one that the code leads to", "das, zu dem der Code führt", "aquel al que lleva el código";
     complaint: "The customer's words", "Worte des Kunden", "Palabras del cliente";
     vehicle: "Vehicle, in your own words", "Fahrzeug, in eigenen Worten", "Vehículo, en sus propias palabras";
     more_intake: "Distance, altitude, what it may cost", "Kilometerstand, Höhe, was es kosten darf", "Distancia, altitud, cuánto puede costar";

@@ -45,7 +45,7 @@ catalogue! {
     invented_mark: "invented example", "erfundenes Beispiel", "ejemplo inventado";
     no_check_left: "No check is left", "Keine Prüfung mehr übrig", "No queda ninguna comprobación";
     look_beyond: "No check is left on this circuit: look beyond it.",
-        "In dieser Schaltung ist keine Prüfung mehr übrig: weiter außen suchen.",
+        "In diesem System ist keine Prüfung mehr übrig: weiter außen suchen.",
         "No queda ninguna comprobación en este circuito: busque fuera de él.";
     another_check: "Another check instead", "Stattdessen eine andere Prüfung", "Otra comprobación en su lugar";
     suspects: "Suspects", "Verdächtige", "Sospechosos";
@@ -103,7 +103,7 @@ catalogue! {
     pictures: "Pictures", "Bilder", "Imágenes";
     picture: "Picture", "Bild", "Imagen";
     picture_shows: "What it shows", "Was es zeigt", "Qué muestra";
-    keep_picture: "Keep the picture", "Bild aufheben", "Guardar la imagen";
+    keep_picture: "Keep the picture", "Bild speichern", "Guardar la imagen";
     what_if_link: "What if: set a fault and see what every gauge shows",
         "Was wäre, wenn: einen Fehler setzen und sehen, was jedes Messgerät zeigt",
         "Qué pasaría si: ponga un fallo y vea qué muestra cada instrumento";
@@ -119,7 +119,7 @@ catalogue! {
         "Warum es gilt, falls keine Prüfung es direkt gezeigt hat", "Por qué cuenta, si ninguna comprobación lo ha mostrado directamente";
     call_proven: "Call it proven", "Als bewiesen erklären", "Darla por demostrada";
     note: "Note", "Notiz", "Nota";
-    keep_note: "Keep the note", "Notiz aufheben", "Guardar la nota";
+    keep_note: "Keep the note", "Notiz speichern", "Guardar la nota";
     more_steps: "Rule out, how it stands, another code", "Ausschließen, wie es steht, weiterer Code", "Descartar, cómo está, otro código";
     not_cause: "Not the cause", "Nicht die Ursache", "No es la causa";
     how_known: "How you know", "Woher bekannt", "Cómo lo sabe";
@@ -211,7 +211,7 @@ catalogue! {
     renew_and_prove(repair): "{repair}, then prove it", "{repair}, dann nachweisen", "{repair}, y luego demostrarlo";
     bench_renew_and_prove(repair): "try the new part on the bench, {repair}, then prove it", "das Neuteil auf der Werkbank probieren, {repair}, dann nachweisen",
         "probar la pieza nueva en el banco, {repair}, y luego demostrarlo";
-    beyond_here: "look beyond this circuit", "außerhalb dieser Schaltung suchen", "buscar fuera de este circuito";
+    beyond_here: "look beyond this circuit", "außerhalb dieses Systems suchen", "buscar fuera de este circuito";
     rare: ": rare, ask again then", ": selten, dann neu fragen", ": raro, pregunte de nuevo entonces";
     cures_if_not(chance): "Cures in {chance}; if not:", "Behebt es in {chance}; wenn nicht:", "Lo cura en {chance}; si no:";
     cures_if_rare(chance): "Cures in {chance}; if not, which is rare, ask again then.", "Behebt es in {chance}; wenn nicht, was selten ist, dann neu fragen.",

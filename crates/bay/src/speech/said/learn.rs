@@ -4,10 +4,10 @@
 catalogue! {
     CIRCUITS:
     circuit_words: "A code, a complaint, a part, a word", "Ein Code, eine Beanstandung, ein Teil, ein Wort", "Un código, una queja, una pieza, una palabra";
-    describe_new: "Describe a new circuit", "Neue Schaltung beschreiben", "Describir un circuito nuevo";
-    no_circuit_found: "No circuit has all of these words.", "Keine Schaltung enthält alle diese Wörter.", "Ningún circuito tiene todas estas palabras.";
-    all_circuits: "All circuits", "Alle Schaltungen", "Todos los circuitos";
-    kept_with_errors: "Kept with errors in them", "Mit Fehlern aufgehoben", "Guardados con errores";
+    describe_new: "Describe a new circuit", "Neues System beschreiben", "Describir un circuito nuevo";
+    no_circuit_found: "No circuit has all of these words.", "Kein System enthält alle diese Wörter.", "Ningún circuito tiene todas estas palabras.";
+    all_circuits: "All circuits", "Alle Systeme", "Todos los circuitos";
+    kept_with_errors: "Kept with errors in them", "Mit Fehlern gespeichert", "Guardados con errores";
     what_if: "What if", "Was wäre, wenn", "Qué pasaría si";
     practice_on_it: "Practice on it", "Daran üben", "Practicar con él";
     take_in_on_it: "Take a vehicle in on it", "Fahrzeug darauf annehmen", "Recibir un vehículo con él";
@@ -29,30 +29,30 @@ counted! {
 // A circuit as text, and a new one.
 catalogue! {
     DESCRIBING:
-    change_circuit: "Change a circuit", "Schaltung ändern", "Cambiar un circuito";
-    new_circuit: "A new circuit", "Eine neue Schaltung", "Un circuito nuevo";
+    change_circuit: "Change a circuit", "System ändern", "Cambiar un circuito";
+    new_circuit: "A new circuit", "Ein neues System", "Un circuito nuevo";
     no_drawing_yet: "No drawing while there are errors.", "Keine Zeichnung, solange es Fehler gibt.", "Sin dibujo mientras haya errores.";
-    drawn_when_kept: "So many parts are drawn once the circuit is kept.", "So viele Teile werden gezeichnet, sobald die Schaltung aufgehoben ist.",
+    drawn_when_kept: "So many parts are drawn once the circuit is kept.", "So viele Teile werden gezeichnet, sobald das System gespeichert ist.",
         "Tantas piezas se dibujan cuando el circuito está guardado.";
     nothing_found: "Nothing to complain of.", "Nichts zu beanstanden.", "Nada que objetar.";
     in_another_file(file, line, message): "in {file}, line {line}: {message}", "in {file}, Zeile {line}: {message}", "en {file}, línea {line}: {message}";
     line: "line", "Zeile", "línea";
     drawn_before_errors: "Drawn as it was before the errors.", "Gezeichnet, wie es vor den Fehlern war.", "Dibujado como era antes de los errores.";
     shop_is_away: "The shop does not answer. What you typed is kept on this device; press again later.",
-        "Die Werkstatt antwortet nicht. Das Getippte ist auf diesem Gerät aufgehoben; später noch einmal drücken.",
+        "Die Werkstatt antwortet nicht. Das Getippte ist auf diesem Gerät gespeichert; später noch einmal drücken.",
         "El taller no responde. Lo escrito queda guardado en este dispositivo; pulse otra vez más tarde.";
     typed_last_is_here: "What was typed here last is still here.", "Was hier zuletzt getippt wurde, ist noch da.", "Lo último que se escribió aquí sigue aquí.";
-    take_kept_text: "Take the kept text instead", "Stattdessen den aufgehobenen Text nehmen", "Tomar en su lugar el texto guardado";
+    take_kept_text: "Take the kept text instead", "Stattdessen den gespeicherten Text nehmen", "Tomar en su lugar el texto guardado";
     circuit_name: "Name: small letters, digits, hyphens", "Name: kleine Buchstaben, Ziffern, Bindestriche", "Nombre: letras minúsculas, cifras, guiones";
     description: "Description", "Beschreibung", "Descripción";
-    keep_it: "Keep it", "Aufheben", "Guardarlo";
+    keep_it: "Keep it", "Speichern", "Guardarlo";
     findings: "Findings", "Befunde", "Hallazgos";
     name_the_parts: "Name the parts and pick what they are. The next page holds the description as text, every port and figure that is still wanted marked, with the drawing beside it.",
         "Die Teile benennen und wählen, was sie sind. Die nächste Seite enthält die Beschreibung als Text, jeden noch fehlenden Anschluss und Wert markiert, mit der Zeichnung daneben.",
         "Nombre las piezas y elija qué son. La página siguiente tiene la descripción como texto, con cada toma y cifra que aún falta marcada, y el dibujo al lado.";
     title: "Title", "Titel", "Título";
-    leading_codes: "Trouble codes that lead to it", "Fehlercodes, die zu ihr führen", "Códigos de avería que llevan a él";
-    leading_complaints: "Complaints that lead to it, one a line", "Beanstandungen, die zu ihr führen, eine je Zeile", "Quejas que llevan a él, una por línea";
+    leading_codes: "Trouble codes that lead to it", "Fehlercodes, die dazu führen", "Códigos de avería que llevan a él";
+    leading_complaints: "Complaints that lead to it, one a line", "Beanstandungen, die dazu führen, eine je Zeile", "Quejas que llevan a él, una por línea";
     part_row(number): "Part {number}", "Teil {number}", "Pieza {number}";
     row_name: "name, as valve or source-hose", "Name, wie valve oder source-hose", "nombre, como valve o source-hose";
     row_name_short: "name", "Name", "nombre";
@@ -68,7 +68,7 @@ catalogue! {
 catalogue! {
     WHAT_IF:
     typical_vehicle: "A typical vehicle of this circuit, read by perfect instruments. Move a slider and see what changes.",
-        "Ein typisches Fahrzeug dieser Schaltung, mit vollkommenen Messgeräten gelesen. Einen Schieber bewegen und sehen, was sich ändert.",
+        "Ein typisches Fahrzeug dieses Systems, mit vollkommenen Messgeräten gelesen. Einen Schieber bewegen und sehen, was sich ändert.",
         "Un vehículo típico de este circuito, leído con instrumentos perfectos. Mueva un deslizador y vea qué cambia.";
     solved_in: "solved in {{server}} ms, shown after {{here}} ms", "gelöst in {{server}} ms, gezeigt nach {{here}} ms", "resuelto en {{server}} ms, mostrado tras {{here}} ms";
     gauges: "Gauges", "Messgeräte", "Instrumentos";
@@ -111,7 +111,7 @@ catalogue! {
     try_on_bench: "Try the new one on the bench first, where it can be", "Das neue zuerst auf der Werkbank probieren, wo das geht",
         "Probar primero la nueva en el banco, donde se pueda";
     and_prove(repair): "{repair}, and prove it", "{repair} und nachweisen", "{repair}, y demostrarlo";
-    look_beyond_it: "Look beyond this circuit", "Außerhalb dieser Schaltung suchen", "Buscar fuera de este circuito";
+    look_beyond_it: "Look beyond this circuit", "Außerhalb dieses Systems suchen", "Buscar fuera de este circuito";
     leave: "Leave, and see what was hidden", "Aufhören und sehen, was versteckt war", "Dejarlo, y ver qué estaba oculto";
     needle_shows(tool, value): "The instrument shows {value} ({tool})", "Das Messgerät zeigt {value} ({tool})", "El instrumento muestra {value} ({tool})";
     you: "you", "selbst", "usted";
@@ -131,12 +131,12 @@ catalogue! {
     another: "Another", "Noch eine", "Otra";
     renewed(part): "{part} renewed", "{part} ersetzt", "{part}: sustituido";
     renewed_after_bench(part): "{part} renewed, tried on the bench first", "{part} ersetzt, vorher auf der Werkbank probiert", "{part}: sustituido, probado antes en el banco";
-    looked_beyond: "looked beyond this circuit", "außerhalb dieser Schaltung gesucht", "se buscó fuera de este circuito";
+    looked_beyond: "looked beyond this circuit", "außerhalb dieses Systems gesucht", "se buscó fuera de este circuito";
     not_possible: "could not be done", "ging nicht", "no se pudo hacer";
     gone: "the complaint is gone", "die Beanstandung ist weg", "la queja desapareció";
     not_gone: "the complaint is still there", "die Beanstandung ist noch da", "la queja sigue ahí";
     was_beyond: "the cause was there", "die Ursache lag dort", "la causa estaba allí";
-    not_beyond: "no cause there: it must be in this circuit", "dort keine Ursache: sie muss in dieser Schaltung liegen", "allí no hay causa: debe estar en este circuito";
+    not_beyond: "no cause there: it must be in this circuit", "dort keine Ursache: sie muss in diesem System liegen", "allí no hay causa: debe estar en este circuito";
     given_up: "so many steps that the customer took the vehicle elsewhere", "so viele Schritte, dass der Kunde das Fahrzeug anderswohin brachte",
         "tantos pasos que el cliente se llevó el vehículo a otro sitio";
 }

@@ -10,11 +10,11 @@ catalogue! {
     this_device: "This device", "Dieses Gerät", "Este dispositivo";
     who_stands: "Who stands here", "Wer hier steht", "Quién está aquí";
     units: "Units", "Einheiten", "Unidades";
-    keep_on_device: "Keep on this device", "Auf diesem Gerät aufheben", "Guardar en este dispositivo";
+    keep_on_device: "Keep on this device", "Auf diesem Gerät speichern", "Guardar en este dispositivo";
     currency: "Currency, its letters or sign", "Währung, Buchstaben oder Zeichen", "Moneda, sus letras o signo";
     hour_rate: "An hour of work before tax", "Eine Arbeitsstunde vor Steuer", "Una hora de trabajo antes de impuestos";
     tax_rate: "Tax on work and parts, %", "Steuer auf Arbeit und Teile, %", "Impuesto sobre trabajo y piezas, %";
-    keep: "Keep", "Aufheben", "Guardar";
+    keep: "Keep", "Speichern", "Guardar";
     people_place: "People, place, instruments", "Leute, Ort, Messgeräte", "Personas, lugar, instrumentos";
     people: "People, one name a line", "Leute, ein Name je Zeile", "Personas, un nombre por línea";
     shop_altitude: "Altitude of the shop, m", "Höhe der Werkstatt, m", "Altitud del taller, m";

@@ -91,7 +91,7 @@ catalogue! {
     made_before: "Made before the repair: make it again, at the same place and in the same state",
         "Vor der Reparatur gemacht: noch einmal machen, an derselben Stelle und im selben Zustand",
         "Hecha antes de la reparación: hágala otra vez, en el mismo sitio y en el mismo estado";
-    says_it_works: "Says that the circuit works", "Sagt, dass die Schaltung arbeitet", "Dice que el circuito funciona";
+    says_it_works: "Says that the circuit works", "Sagt, dass das System arbeitet", "Dice que el circuito funciona";
     proof_stands: "Where the proof stands", "Wie der Nachweis steht", "Cómo va la prueba";
     before_and_after: "Before and after", "Vorher und nachher", "Antes y después";
     good: "Good", "Gut", "Bien";
@@ -142,8 +142,8 @@ catalogue! {
     closed_title(number): "Closed job {number}", "Abgeschlossener Auftrag {number}", "Trabajo cerrado {number}";
     close_title(number): "Close job {number}", "Auftrag {number} abschließen", "Cerrar el trabajo {number}";
     ends_repaired: "repaired and proven", "repariert und nachgewiesen", "reparado y demostrado";
-    ends_unverified: "repaired, handed back unverified", "repariert, ungeprüft zurückgegeben", "reparado, entregado sin verificar";
-    ends_nothing_wrong: "nothing wrong in this circuit", "in dieser Schaltung kein Fehler", "nada mal en este circuito";
+    ends_unverified: "repaired, handed back unverified", "repariert, nicht nachgewiesen", "reparado, entregado sin verificar";
+    ends_nothing_wrong: "nothing wrong in this circuit", "in diesem System kein Fehler", "nada mal en este circuito";
     ends_not_listed: "another cause, not on the list", "eine andere Ursache, nicht auf der Liste", "otra causa, no de la lista";
     ends_stopped: "the customer stopped", "der Kunde hörte auf", "el cliente paró";
     ended_unverified(why): "handed back unverified: {why}", "ungeprüft zurückgegeben: {why}", "entregado sin verificar: {why}";
@@ -170,7 +170,7 @@ catalogue! {
     PAPER:
     paper_title(number): "Paper, job {number}", "Papier, Auftrag {number}", "Papel, trabajo {number}";
     job_sheet: "Job sheet", "Auftragsblatt", "Hoja del trabajo";
-    job_sheet_holds: "Everything the shop should keep of this job.", "Alles, was die Werkstatt von diesem Auftrag aufheben sollte.",
+    job_sheet_holds: "Everything the shop should keep of this job.", "Alles, was die Werkstatt von diesem Auftrag speichern sollte.",
         "Todo lo que el taller debería guardar de este trabajo.";
     customer_page: "Customer's page", "Seite für den Kunden", "Página del cliente";
     customer_page_holds: "What was wrong, what was done, what it costs, in plain words.",
