@@ -75,7 +75,7 @@ for (const [tag, locale] of [["de", "de-DE"], ["es", "es-ES"]]) {
       await page.evaluate(unfold);
       wrong.push(...(await page.evaluate(tooSmall)).map((target) => `${name}: ${target}`));
       // A phone shows a page that is too wide smaller, and calls that its width.
-    const wide = await page.evaluate((width) => document.documentElement.scrollWidth - width, PHONE.viewport.width);
+      const wide = await page.evaluate((width) => document.documentElement.scrollWidth - width, PHONE.viewport.width);
       if (wide > 0) wrong.push(`${name}: ${wide} px wider than the phone`);
       await picture(page, `languages-phone-${tag}-${name.replaceAll(" ", "-")}`);
     }

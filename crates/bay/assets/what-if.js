@@ -58,7 +58,7 @@ async function ask() {
       if (answer.ok) {
         show(state, query);
         told.textContent = told.dataset.took
-          .replace("{server}", state.took_ms)
+          .replace("{server}", state.took_ms.toLocaleString(document.documentElement.lang))
           .replace("{here}", Math.round(performance.now() - begun));
       } else {
         told.textContent = [state.detail, state.hint].filter(Boolean).join(": ");

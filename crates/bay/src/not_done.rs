@@ -1,7 +1,7 @@
 //! What could not be done, once: told as a page to a person, as problem details (RFC 9457) to a program.
 
 use crate::layout::{Nav, layout};
-use crate::speech::{Heard, lower, said};
+use crate::speech::{Heard, lower, plain, said};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use desk::Sort;
@@ -127,8 +127,9 @@ impl NotDone {
         let details = Details {
             title: self.status.canonical_reason().unwrap_or("Problem").to_owned(),
             status: self.status.as_u16(),
-            detail: self.what.clone(),
-            hint: self.hint.clone(),
+            // English for programs; a page's script shows it in the language of the page.
+            detail: plain(&self.what),
+            hint: self.hint.as_ref().map(plain),
         };
         // Strings and a number always have a JSON form.
         let body = serde_json::to_string(&details).unwrap_or_default();

@@ -11,6 +11,9 @@ const HOLDERS: [(&str, &str); 5] = [
     ("<tspan ", "</tspan>"),
 ];
 
+/// Lettering that is a name: what the circuit calls its parts and ports, as readings and faults do.
+const NAMES: [&str; 2] = ["class=\"id\"", "class=\"port\""];
+
 /// The SVG with its words said in the language of whoever looks. A name before a colon, as on a part, stays.
 pub(crate) fn drawn(svg: &str) -> String {
     if manner().language == Language::English {
@@ -31,7 +34,8 @@ pub(crate) fn drawn(svg: &str) -> String {
         rest = &after[inside..];
         let words = rest.find(end).map_or("", |length| &rest[..length]);
         // What holds others is looked into.
-        if !words.contains('<') {
+        let name = NAMES.iter().any(|class| after[..inside].starts_with(class));
+        if !name && !words.contains('<') {
             said.push_str(&escaped(&named(&unescaped(words))));
             rest = &rest[words.len()..];
         }
@@ -49,12 +53,9 @@ fn next(text: &str) -> Option<(usize, &'static str, &'static str)> {
 
 /// `valve: boost control solenoid`: the name is the circuit's own.
 fn named(words: &str) -> String {
-    let whole = lower(words);
     match words.split_once(": ") {
-        Some((name, what)) if whole.lang().is_some() && !name.contains(' ') => {
-            format!("{name}: {}", lower(what).plain())
-        }
-        _ => whole.plain(),
+        Some((name, what)) if !name.contains(' ') => format!("{name}: {}", lower(what).plain()),
+        _ => lower(words).plain(),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Which language is meant, and how figures look in it.
 
-use super::{Language, Manner, during, exact, exact_read, figures, of, page_before};
+use super::{Language, Manner, drawn, during, exact, exact_read, figures, of, page_before};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
 
 fn asked(lines: &[(HeaderName, &'static str)]) -> HeaderMap {
@@ -78,4 +78,17 @@ fn how_right_an_instrument_is_can_be_said_and_typed_in_every_language() {
             assert_eq!(said.map(exact_read), texts);
         });
     }
+}
+
+#[test]
+fn a_drawing_calls_parts_and_ports_as_the_circuit_does_and_says_the_rest() {
+    let svg = r#"<g aria-label="battery: battery"><text class="id" x="1">battery</text><text class="port">positive</text><text x="1">2.5 mm</text></g>"#;
+    let german = Manner {
+        language: Language::German,
+    };
+    assert_eq!(
+        during(german, || drawn(svg)),
+        r#"<g aria-label="battery: Batterie"><text class="id" x="1">battery</text><text class="port">positive</text><text x="1">2,5 mm</text></g>"#
+    );
+    assert_eq!(drawn(svg), svg);
 }
