@@ -32,12 +32,20 @@ pub(crate) fn drawn(svg: &str) -> String {
         };
         said.push_str(&after[..inside]);
         rest = &after[inside..];
-        let words = rest.find(end).map_or("", |length| &rest[..length]);
+        let length = rest.find(end).unwrap_or_default();
+        let words = &rest[..length];
         // What holds others is looked into.
         let name = NAMES.iter().any(|class| after[..inside].starts_with(class));
         if !name && !words.contains('<') {
-            said.push_str(&escaped(&named(&unescaped(words))));
-            rest = &rest[words.len()..];
+            let words = unescaped(words);
+            // Lettering is whole; what is read aloud of a part begins with its name.
+            let heard = if inside > 0 {
+                lower(&words).plain()
+            } else {
+                named(&words)
+            };
+            said.push_str(&escaped(&heard));
+            rest = &rest[length..];
         }
     }
     said.push_str(rest);
