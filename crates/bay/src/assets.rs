@@ -18,7 +18,8 @@ pub(crate) async fn asset(Path(name): Path<String>, asked: HeaderMap) -> Result<
             (header::CONTENT_TYPE, media(&name)),
             (header::CACHE_CONTROL, "no-cache"),
         ];
-        return Ok((kind, draw::stylesheet(draw::Theme::Auto)).into_response());
+        let styles = draw::stylesheet(draw::Theme::Auto) + draw::CURVES_STYLE;
+        return Ok((kind, styles).into_response());
     }
     let file = Held::get(&name).ok_or_else(NotDone::nothing_here)?;
     let tag = file

@@ -2,7 +2,8 @@
 
 use crate::not_done::NotDone;
 use crate::shelf::Shelf;
-use desk::{Desk, Thoughts};
+use ::desk::{self, Desk, Held, Problem, Thoughts};
+use drive::Recording;
 use job::JobId;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use store::{Location, StoreError};
@@ -12,6 +13,8 @@ use tokio::sync::{Semaphore, broadcast};
 const DESKS: usize = 4;
 /// Changes that a slow listener may lag behind before it has to look at everything anew.
 const CHANGES: usize = 256;
+/// Drives kept in memory: two that are compared, and one that another person looks at.
+const DRIVES: usize = 3;
 
 /// Who stands at the screen.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -27,6 +30,8 @@ pub struct Visitor {
 pub struct Shop {
     location: Location,
     thoughts: Arc<Thoughts>,
+    /// Drives looked at last: a recording is unpacked and read once for all the windows of it that somebody opens.
+    drives: Mutex<Vec<(String, Arc<Recording>)>>,
     /// Desks that nobody stands at.
     idle: Mutex<Vec<Desk>>,
     free: Semaphore,
@@ -45,6 +50,7 @@ impl Shop {
         Ok(Self {
             location,
             thoughts,
+            drives: Mutex::default(),
             idle: Mutex::new(vec![first]),
             free: Semaphore::new(DESKS),
             changed: Mutex::new(Some(broadcast::Sender::new(CHANGES))),
@@ -75,6 +81,33 @@ impl Shop {
             done
         });
         done.await.unwrap_or_else(|_| Err(NotDone::broken()))
+    }
+
+    /// A drive that a job keeps.
+    ///
+    /// # Errors
+    /// What the desk says.
+    pub(crate) fn drive(&self, desk: &mut Desk, held: &Held, hash: &str) -> Result<Arc<Recording>, Problem> {
+        let known = desk::drive_name(held, hash)?;
+        let looked_at = |drives: &[(String, Arc<Recording>)]| {
+            let own = drives.iter().find(|(name, _)| *name == known);
+            own.map(|(_, recording)| recording.clone())
+        };
+        if let Some(recording) = looked_at(&self.drives()) {
+            return Ok(recording);
+        }
+        let recording = Arc::new(desk::kept_drive(desk, held, hash)?);
+        let mut drives = self.drives();
+        drives.push((known, recording.clone()));
+        if drives.len() > DRIVES {
+            drives.remove(0);
+        }
+        Ok(recording)
+    }
+
+    fn drives(&self) -> MutexGuard<'_, Vec<(String, Arc<Recording>)>> {
+        // The list is whole whatever happened to whoever held it.
+        self.drives.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Says that something happened to a job.

@@ -128,18 +128,28 @@ pub fn read_drive(bytes: &[u8], name: &str, columns: &[String]) -> Result<Record
     })
 }
 
+/// What names a recording of a job and how its columns are read, for whoever keeps it in memory.
+///
+/// # Errors
+/// The job has none with that sum.
+pub fn drive_name(held: &Held, hash: &str) -> Result<String, Problem> {
+    let known = recorded(held, hash)?;
+    Ok(format!("{hash} {}", known.columns.join("; ")))
+}
+
+fn recorded<'h>(held: &'h Held, hash: &str) -> Result<&'h Recorded, Problem> {
+    let mut known = held.job.drives.iter().map(|drive| &drive.recording);
+    known
+        .find(|known| known.hash == hash)
+        .ok_or_else(|| Problem::not_found("this job has no such drive", None))
+}
+
 /// A recording that a job keeps.
 ///
 /// # Errors
 /// The job has none with that sum, it was too large to keep, or the store fails.
 pub fn kept_drive(desk: &mut Desk, held: &Held, hash: &str) -> Result<Recording, Problem> {
-    let known = held
-        .job
-        .drives
-        .iter()
-        .map(|drive| &drive.recording)
-        .find(|known| known.hash == hash)
-        .ok_or_else(|| Problem::not_found("this job has no such drive", None))?;
+    let known = recorded(held, hash)?;
     let packed = known.kept.as_ref().ok_or_else(|| {
         Problem::could_not(
             format!("`{}` was too large to keep; its cycles were counted", known.name),
@@ -321,7 +331,7 @@ fn readings(
 }
 
 /// Seconds as minutes and seconds: `12:05`.
-fn clock(seconds: f64) -> String {
+pub fn clock(seconds: f64) -> String {
     let whole = seconds.max(0.0).floor();
     format!("{:.0}:{:02.0}", (whole / 60.0).floor(), whole % 60.0)
 }

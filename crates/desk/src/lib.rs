@@ -11,6 +11,7 @@ mod cause;
 mod cautions;
 mod charges;
 pub mod course;
+mod curves;
 mod desk;
 mod drives;
 mod fit;
@@ -41,8 +42,11 @@ pub use case::{Case, evidence, known};
 pub use cause::{known_cause, prove, rule_out};
 pub use cautions::{acknowledge, cautions_of, sentence, unread};
 pub use charges::{Charges, charges, set_charges, terms};
+pub use curves::{DriveView, drive_curves};
 pub use desk::{Desk, Held, open, teach};
-pub use drives::{DriveGiven, DriveTaken, column_said, give_drive, kept_drive, read_drive};
+pub use drives::{
+    DriveGiven, DriveTaken, clock as drive_clock, column_said, drive_name, give_drive, kept_drive, read_drive,
+};
 pub use fit::{DOUBTFUL, Odd, odd};
 pub use intake::{circuit_for, code_of, known_check, known_part};
 pub use left::left;

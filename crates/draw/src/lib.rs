@@ -7,6 +7,7 @@
 
 mod bands;
 mod card;
+mod curves;
 mod drawing;
 mod face;
 mod figure;
@@ -34,6 +35,7 @@ mod tests;
 pub use card::{
     CardAction, CardBranch, CardGiven, CardStep, CardTarget, TestCard, card_fits, fullest_card, test_card,
 };
+pub use curves::{CURVES_STYLE, Curves, Line, Mark, Pane, Step, curves_svg, curves_svg_unstyled};
 pub use drawing::{Drawing, layout};
 pub use geometry::{Point, Rect, Segment};
 pub use matrix::{Matrix, matrix_svg, matrix_text};

@@ -93,3 +93,32 @@ fn what_cannot_be_made_is_refused() {
     assert_eq!(refused.code, 2);
     assert!(refused.out.is_empty());
 }
+
+#[test]
+fn before_and_after_are_drawn_beside_each_other() {
+    let desk = Desk::new("made-drawn");
+    for (file, fault) in [("before.csv", Some("source-line/off")), ("after.csv", None)] {
+        let mut make = vec!["drive", "make", "vacuum-wastegate", "--out", file];
+        if let Some(fault) = fault {
+            make.extend(["--fault", fault]);
+        }
+        assert_eq!(desk.run(&make).code, 0);
+    }
+    let drawn = desk.run(&["drive", "draw", "before.csv", "--beside", "after.csv"]);
+    assert_eq!(drawn.code, 0, "{}", drawn.err);
+    assert!(drawn.out.starts_with("<svg") && drawn.out.trim_end().ends_with("</svg>"));
+    assert_eq!(drawn.out.matches("Simulated: made up, not driven.").count(), 2);
+    // Only the first has boost that is not as usual, and the band to see it by.
+    let mut pictures = drawn.out.split("<g transform").skip(1);
+    let (before, after) = (pictures.next().unwrap(), pictures.next().unwrap());
+    assert!(before.contains("class=\"mark odd\"") && before.contains("class=\"healthy\""));
+    assert!(!after.contains("class=\"mark odd\"") && after.contains("class=\"healthy\""));
+    let part = desk.run(&["drive", "draw", "before.csv", "--from", "60 s", "--to", "90 s"]);
+    assert!(
+        part.out.contains(">1:10<") && !part.out.contains(">5:00<"),
+        "{}",
+        &part.out[..400]
+    );
+    let refused = desk.run(&["drive", "draw", "before.csv", "--from", "soon"]);
+    assert_eq!(refused.code, 2);
+}

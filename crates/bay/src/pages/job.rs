@@ -82,6 +82,7 @@ pub(crate) fn screen(
             }
             (stages::others(&others))
             (stages::pictures(held))
+            p lang=[crate::speech::english()] { a class="button plain" href={ "/jobs/" (held.number) "/drives" } { "Recorded drives (" (held.job.drives.len()) ")" } }
             (log::of(held))
         }
     };

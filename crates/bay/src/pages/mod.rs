@@ -7,6 +7,7 @@ mod circuits;
 mod closing;
 mod devices;
 mod drawing;
+mod drives;
 mod edit;
 mod forms;
 mod hookup;
@@ -67,6 +68,9 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/jobs/{number}/repair", get(repair::show).post(repair::take))
         .route("/jobs/{number}/proof", get(proof::show).post(proof::take))
         .route("/jobs/{number}/close", get(closing::show).post(closing::take))
+        .route("/jobs/{number}/drives", get(drives::list))
+        .route("/jobs/{number}/drives/{hash}", get(drives::show))
+        .route("/jobs/{number}/drives/{hash}/window", get(drives::window))
         .route("/jobs/{number}/plan", get(plan::show))
         .route("/jobs/{number}/paper", get(paper::list))
         .route("/jobs/{number}/paper/{sheet}", get(paper::show))
@@ -93,6 +97,7 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .merge(api::all());
     let pictures = Router::new()
         .route("/jobs/{number}/photos", post(photos::keep))
+        .route("/jobs/{number}/drives", post(drives::keep))
         .merge(api::pictures());
     at_most(small, SMALL)
         .merge(at_most(pictures, PICTURE))

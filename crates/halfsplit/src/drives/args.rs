@@ -18,12 +18,37 @@ pub(crate) enum What {
     Trips(Trips),
     /// What a technician looks for: sensors with the key on, cranking, charging, warming up, boost, gaps
     Features(Recorded),
+    /// Draws the signals over time as SVG, with what was found; two drives beside each other, for instance before and after a repair
+    #[command(after_help = "\
+Examples:
+  halfsplit drive draw before.csv --out before.svg
+  halfsplit drive draw before.csv --beside after.csv --from \"60 s\" --to \"3 min\" --out both.svg")]
+    Draw(Draw),
     /// Makes up a drive: a simulated vehicle with a circuit's faults over a published speed cycle; marked as simulated everywhere
     #[command(after_help = "\
 Examples:
   halfsplit drive make vacuum-wastegate --fault \"source-line/off\" --out drive.csv
   halfsplit drive make starter-circuit --frames --altitude \"1600 m\" --out drive.log")]
     Make(Make),
+}
+
+/// A recording to be drawn.
+#[derive(Debug, Args)]
+pub(crate) struct Draw {
+    #[command(flatten)]
+    pub(crate) recorded: Recorded,
+    /// Another recording, drawn beside it on the same scales
+    #[arg(long, value_name = "FILE")]
+    pub(crate) beside: Option<PathBuf>,
+    /// From this time of the drive on
+    #[arg(long, value_name = "TIME")]
+    pub(crate) from: Option<String>,
+    /// To this time
+    #[arg(long, value_name = "TIME")]
+    pub(crate) to: Option<String>,
+    /// Where to; without it, standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
 }
 
 /// A drive to be made up.

@@ -1,6 +1,7 @@
 //! Recorded drives: what is in them, the trips they hold, what a technician looks for.
 
 pub(crate) mod args;
+mod draw;
 mod features;
 mod make;
 mod show;
@@ -22,6 +23,7 @@ pub(crate) fn run(arguments: &Drive, manner: Manner) -> Result<Answer, Failure> 
     match &arguments.what {
         What::Show(recorded) => show::run(&taken(recorded)?, recorded, manner),
         What::Trips(wanted) => trips(wanted, manner),
+        What::Draw(wanted) => draw::run(wanted, manner),
         What::Make(wanted) => make::run(wanted, manner),
         What::Features(recorded) => features::run(&taken(recorded)?, manner),
     }
