@@ -8,6 +8,7 @@
 //! multiple importance sampling with the balance heuristic (Veach and Guibas, SIGGRAPH 1995), the proposals fitted to
 //! the cloud's own weighted mean and spread (population Monte Carlo, Cappé et al., J. Comput. Graph. Stat. 13 (2004) 907).
 
+use crate::coming::{Coming, Truth};
 use crate::sampler::Sampler;
 use crate::solving::{Solving, Twins};
 use circuit::FaultId;
@@ -51,9 +52,11 @@ impl Proposal {
 #[derive(Debug, Clone)]
 pub(crate) struct Cloud {
     pub(crate) faults: Vec<FaultId>,
+    /// The states of those that come and go.
+    pub(crate) coming: Coming,
     /// Sample after sample.
     pub(crate) z: Vec<f64>,
-    /// Per sample, per reading: what a perfect instrument would show.
+    /// Per sample, per reading, per state: what a perfect instrument would show.
     pub(crate) truths: Vec<f64>,
     /// Per sample: logarithm of the likelihood of all readings.
     pub(crate) ln_likelihood: Vec<f64>,
@@ -71,8 +74,9 @@ pub(crate) struct Cloud {
 const HOPELESS: f64 = 1e-6;
 
 impl Cloud {
-    pub(crate) fn new(faults: Vec<FaultId>) -> Self {
+    pub(crate) fn new(sampler: &Sampler, faults: Vec<FaultId>) -> Self {
         Self {
+            coming: Coming::of(sampler.model, &faults, &sampler.readings),
             faults,
             z: Vec::new(),
             truths: Vec::new(),
@@ -114,11 +118,14 @@ impl Cloud {
         count: usize,
         (clouds, alike, share): (&[Self], &mut Vec<usize>, f64),
     ) {
-        let (readings, mut solving) = (sampler.readings.len(), Solving::new(sampler));
+        let (width, mut solving) = (
+            self.coming.count() * sampler.readings.len(),
+            Solving::new(sampler),
+        );
         sampler.rest(probe);
         for row in 0..count {
             let (z, start) = (sampler.prior_row(row), self.truths.len());
-            self.truths.resize(start + readings, f64::NAN);
+            self.truths.resize(start + width, f64::NAN);
             let twin = Some(Twins {
                 clouds,
                 alike,
@@ -127,7 +134,7 @@ impl Cloud {
             });
             let (ln, balanced) = solving.sample(
                 probe,
-                &self.faults,
+                (&self.faults, &self.coming),
                 self.hopeless,
                 &z,
                 &mut self.truths[start..],
@@ -188,7 +195,7 @@ impl Cloud {
     fn evaluate(&mut self, sampler: &Sampler, probe: &mut Probe, first: usize) {
         let dimensions = sampler.dimensions();
         let fresh = &self.z[first * dimensions..];
-        let (faults, hopeless, mut solved) = (&self.faults, self.hopeless, Vec::new());
+        let (faults, hopeless, mut solved) = ((&self.faults[..], &self.coming), self.hopeless, Vec::new());
         if fresh.len() < 2 * CHUNK * dimensions {
             solved.push(solve(sampler, probe, faults, hopeless, fresh));
         } else {
@@ -228,11 +235,19 @@ impl Cloud {
             }));
     }
 
-    /// What perfect instruments would show on one sample; nothing if there is no such sample.
-    pub(crate) fn truths_of(&self, sample: usize, readings: usize) -> &[f64] {
-        self.truths
-            .get(sample * readings..(sample + 1) * readings)
-            .unwrap_or_default()
+    /// What a perfect instrument would show of reading `k` of `readings` on one sample.
+    pub(crate) fn truth(&self, sample: usize, k: usize, readings: usize) -> Truth<'_> {
+        let states = self.coming.count();
+        Truth {
+            values: &self.truths[(sample * readings + k) * states..][..states],
+            chances: self.coming.chances(k),
+        }
+    }
+
+    /// What perfect instruments would show of all `readings` on one sample; nothing if there is no such sample.
+    pub(crate) fn row(&self, sample: usize, readings: usize) -> impl Iterator<Item = Truth<'_>> {
+        let there = if sample < self.len() { readings } else { 0 };
+        (0..there).map(move |k| self.truth(sample, k, readings))
     }
 
     /// Logarithm of a sample's weight, prior and readings together; over all samples its mean is the evidence.
@@ -302,8 +317,14 @@ struct Solved {
     unsolved: usize,
 }
 
-fn solve(sampler: &Sampler, probe: &mut Probe, faults: &[FaultId], hopeless: f64, samples: &[f64]) -> Solved {
-    let count = sampler.readings.len();
+fn solve(
+    sampler: &Sampler,
+    probe: &mut Probe,
+    faults: (&[FaultId], &Coming),
+    hopeless: f64,
+    samples: &[f64],
+) -> Solved {
+    let count = faults.1.count() * sampler.readings.len();
     let mut solving = Solving::new(sampler);
     let mut solved = Solved {
         truths: Vec::with_capacity(count * (samples.len() / sampler.dimensions())),

@@ -1,8 +1,11 @@
 //! Readings as evidence: how likely each is where the truth is known.
 
+use crate::coming::Truth;
+use crate::comparing::Compared;
 use crate::instrument::{Accuracy, MISREADING, ToolError};
 use circuit::{AccuracyClass, Check, Reads};
 use numerics::{normal_cdf, normal_density};
+use std::sync::Arc;
 
 /// What was recorded of a check.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,7 +43,7 @@ pub struct NamedInstrument {
 }
 
 /// A reading made ready: its error model and which instrument it was taken with.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct Prepared {
     pub(crate) check: usize,
     pub(crate) outcome: Outcome,
@@ -51,6 +54,8 @@ pub(crate) struct Prepared {
     pub(crate) peak: f64,
     /// Likelihood of a misreading, as a share of the peak.
     floor: f64,
+    /// For a comparison of two gauges: what it says of the usual one, and it says nothing else.
+    pub(crate) compared: Option<Arc<Compared>>,
 }
 
 impl Prepared {
@@ -64,6 +69,22 @@ impl Prepared {
             instrument: tool,
             peak,
             floor: misread(&accuracy, outcome) / peak,
+            compared: None,
+        }
+    }
+
+    /// The same as a comparison, taken while a `second` gauge showed `level`.
+    pub(crate) fn beside_another(mut self, second: &Accuracy, level: f64) -> Self {
+        self.compared = Some(Arc::new(Compared::new(&self, second, level)));
+        self
+    }
+
+    /// Its likelihood on one sample, as a share of its peak, where the instrument has its own `error`, the one of its values with the
+    /// number `index`.
+    pub(crate) fn relative(&self, truth: Truth, (index, error): (usize, ToolError)) -> f64 {
+        match &self.compared {
+            Some(compared) => compared.relative[index],
+            None => truth.relative(self, error),
         }
     }
 

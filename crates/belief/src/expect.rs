@@ -1,6 +1,8 @@
 //! What a check would show, before it is made.
 
 use crate::belief::Surroundings;
+use crate::coming::predict_once;
+use crate::comparing::behind;
 use crate::evidence::yes_no;
 use crate::instrument::{Accuracy, ToolError};
 use crate::uncertain::{MOST_FAULTS, Uncertain};
@@ -47,7 +49,18 @@ pub fn expect(
         for ((_, severity), (_, given)) in vehicle.faults.iter_mut().zip(faults) {
             *severity = given.unwrap_or(*severity);
         }
-        let truth = probe.predict(check, &vehicle)?.value();
+        let mut truth = [0.0];
+        if !predict_once(
+            model,
+            &mut probe,
+            &mut vehicle,
+            (row as usize, seed),
+            &[check],
+            &mut truth,
+        ) {
+            probe.predict(check, &vehicle)?;
+        }
+        let truth = behind(&model.checks()[check], truth[0], row as usize, seed);
         let own = [1, 2].map(|place| normal_point(row, dimensions + place, seed));
         shown.push((
             reading(

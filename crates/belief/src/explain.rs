@@ -2,6 +2,7 @@
 
 use crate::belief::Belief;
 use crate::cloud::systematic;
+use crate::coming::Truth;
 use crate::evidence::{Outcome, Prepared};
 use crate::instrument::{MISREADING, ToolError};
 use crate::running::{Running, leave_one_out};
@@ -100,12 +101,12 @@ impl Belief<'_> {
 
     fn leave_out(&self, cloud: usize) -> Vec<f64> {
         let (readings, toolbox) = (&self.sampler.readings, &self.sampler.toolbox);
-        let rows = self.clouds[cloud].truths.chunks_exact(readings.len().max(1));
-        let weights = self.clouds[cloud].weights();
-        let mut ratios = Vec::with_capacity(self.clouds[cloud].truths.len());
-        for (truths, weight) in rows.zip(weights) {
+        let (cloud, count) = (&self.clouds[cloud], readings.len());
+        let mut ratios = Vec::with_capacity(cloud.len() * count);
+        for (row, weight) in cloud.weights().into_iter().enumerate() {
             if weight > TRACE {
-                ratios.extend(leave_one_out(toolbox, readings, truths));
+                let truths: Vec<Truth> = cloud.row(row, count).collect();
+                ratios.extend(leave_one_out(toolbox, readings, &truths));
             } else {
                 ratios.resize(ratios.len() + readings.len(), 0.0);
             }
@@ -142,19 +143,20 @@ impl Belief<'_> {
         let weights = self.weights_without(self.suspects[index].cloud, k);
         if matches!(self.sampler.readings[k].outcome, Outcome::Yes | Outcome::No) {
             let total: f64 = weights.iter().sum();
-            let yes: f64 = cloud
-                .truths
-                .chunks_exact(count)
-                .zip(&weights)
-                .map(|(t, w)| t[k] * w)
+            let rows = weights.iter().enumerate();
+            let yes: f64 = rows
+                .map(|(row, w)| w * cloud.truth(row, k, count).mean(|yes| yes))
                 .sum();
             return [yes / total.max(f64::MIN_POSITIVE); 3];
         }
-        let mut weighted: Vec<(f64, f64)> = cloud
-            .truths
-            .chunks_exact(count)
-            .zip(weights)
-            .map(|(t, w)| (t[k], w))
+        let rows = weights.iter().enumerate();
+        let mut weighted: Vec<(f64, f64)> = rows
+            .flat_map(|(row, w)| {
+                cloud
+                    .truth(row, k, count)
+                    .states()
+                    .map(move |(t, chance)| (t, w * chance))
+            })
             .filter(|(t, _)| !t.is_nan())
             .collect();
         crate::expect::percentiles(&mut weighted).unwrap_or_default()
@@ -199,10 +201,19 @@ impl Belief<'_> {
             let share = mass / rows.len().max(1) as f64;
             for row in rows {
                 let running = met.entry((cloud, row)).or_insert_with(|| self.meet(cloud, row));
-                let truth = self.clouds[cloud].truths_of(row, self.sampler.readings.len())[k];
+                let truth = self.clouds[cloud].truth(row, k, self.sampler.readings.len());
                 let (mut under, mut sum) = (0.0, 0.0);
-                for ((error, _), weight) in tool.errors.iter().zip(running.without(reading, truth)) {
-                    under += weight * probability_below(reading, truth, *error);
+                let values = tool
+                    .errors
+                    .iter()
+                    .zip(running.without(reading, truth))
+                    .enumerate();
+                for (index, ((error, _), weight)) in values {
+                    let below = match &reading.compared {
+                        Some(compared) => compared.below[index],
+                        None => truth.mean(|truth| probability_below(reading, truth, *error)),
+                    };
+                    under += weight * below;
                     sum += weight;
                 }
                 below += share * under / sum;
@@ -220,9 +231,8 @@ impl Belief<'_> {
     /// All readings on one sample.
     fn meet(&self, cloud: usize, row: usize) -> Running<'_> {
         let (readings, mut running) = (&self.sampler.readings, Running::new(&self.sampler.toolbox));
-        let truths = self.clouds[cloud].truths_of(row, readings.len());
-        let taken = readings.iter().zip(truths);
-        taken.for_each(|(reading, truth)| running.take(reading, *truth));
+        let taken = readings.iter().zip(self.clouds[cloud].row(row, readings.len()));
+        taken.for_each(|(reading, truth)| running.take(reading, truth));
         running
     }
 

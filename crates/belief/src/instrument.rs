@@ -74,6 +74,10 @@ impl Accuracy {
             // 0.6 inHg mid-scale, of which half is scale and half zero; half a division of 0.5 inHg; the model's 1.5 %.
             Instrument::VacuumGauge => linear(0.012, 700.0, 700.0, 0.015, (0.0, 101.6e3)),
             Instrument::PressureGauge => linear(0.012, 3.0e3, 3.0e3, 0.02, (0.0, 1.0e6)),
+            // 0 to 10 bar, 0.2 bar off anywhere: half of it scale, half zero; read to half of a division of 0.1 bar.
+            Instrument::FuelGauge => linear(0.012, 5.0e3, 6.0e3, 0.02, (0.0, 1.0e6)),
+            // 0.02 L of half a litre, a second of thirty. From memory.
+            Instrument::MeasuringCan => linear(0.01, 0.0, 0.03e-3 / 60.0, 0.05, (0.0, 0.5e-3)),
             Instrument::Voltmeter => linear(0.003, 0.006, 0.012, 0.006, (0.0, 16.0)),
             Instrument::Ohmmeter => Self {
                 scale: 0.006,
@@ -93,6 +97,11 @@ impl Accuracy {
             },
             Instrument::Rule => linear(0.0, 0.2e-3, 0.5e-3, 0.04, (0.0, 20.0e-3)),
             Instrument::Tachometer => linear(0.005, 0.0, 0.05, 0.03, (0.0, 10.0)),
+            // Infrared on dull parts: 2 K or 2 %, and what the eye aims at. Common practice, no source.
+            Instrument::Thermometer => linear(0.0, 1.5, 2.0, 0.0, (233.0, 573.0)),
+            Instrument::DutyMeter => linear(0.0, 0.005, 0.01, 0.01, (0.0, 1.0)),
+            Instrument::ModuleTemperature => linear(0.0, 0.0, 0.7, 0.0, (223.0, 493.0)),
+            Instrument::ModulePosition => linear(0.0, 0.0, 0.006, 0.0, (0.0, 1.2)),
             Instrument::ModuleData => linear(0.0, 0.0, 0.6e3, 0.005, (0.0, 300.0e3)),
             Instrument::Senses => linear(0.0, 0.0, 0.0, 0.0, (0.0, 1.0)),
         }
@@ -104,13 +113,14 @@ impl Accuracy {
     /// changes from reading to reading; what the needle, the hand and the model scatter remains whatever the class.
     pub fn by(instrument: Instrument, class: &AccuracyClass) -> Self {
         let usual = Self::of(instrument);
-        let half = 0.5 * class.fixed().si() / 3_f64.sqrt();
+        let (of_reading, fixed) = limits(instrument, class);
+        let half = 0.5 * fixed / 3_f64.sqrt();
         let span = class.span().map(quantity::Quantity::si);
         // The divisions of a dial are as many as the usual one's.
         let needle = span.map_or(1.0, |span| span / usual.range.1);
         let least = if usual.scale > 0.0 { LEAST_SCALE } else { 0.0 };
         Self {
-            scale: (class.of_reading().si() / 3_f64.sqrt()).max(least),
+            scale: (of_reading / 3_f64.sqrt()).max(least),
             zero: half,
             noise: (needle * usual.noise).max(half),
             range: span.map_or(usual.range, |span| (usual.range.0, span)),
@@ -215,6 +225,19 @@ impl Accuracy {
         } else {
             (high - x) / (high - low)
         }
+    }
+}
+
+/// A thermometer's percent are of degrees Celsius: they count here as at 100 degrees, about as hot as parts by an engine are.
+const HOT_PART: f64 = 100.0;
+
+/// The limits of a class: a share of what is read, SI, and what is the same everywhere.
+fn limits(instrument: Instrument, class: &AccuracyClass) -> (f64, f64) {
+    let (of_reading, fixed) = (class.of_reading().si(), class.fixed().si());
+    if instrument == Instrument::Thermometer {
+        (0.0, fixed + HOT_PART * of_reading)
+    } else {
+        (of_reading, fixed)
     }
 }
 

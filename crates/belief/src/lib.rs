@@ -6,6 +6,8 @@
 
 mod belief;
 mod cloud;
+mod coming;
+mod comparing;
 mod deck;
 mod evidence;
 mod expect;
@@ -23,6 +25,7 @@ mod solving;
 mod uncertain;
 
 pub use belief::{Belief, Effort, Known, Surroundings, Suspect};
+pub use comparing::compared;
 pub use deck::{Card, Deck, Hand};
 pub use evidence::{NamedInstrument, Observation, Outcome, likelihood};
 pub use expect::{Expected, expect, reading};

@@ -182,7 +182,7 @@ fn find(
     if !distinct_parts(faults) {
         return Found::Impossible;
     }
-    let mut cloud = Cloud::new(faults.to_vec());
+    let mut cloud = Cloud::new(sampler, faults.to_vec());
     if sampler.readings.is_empty() {
         // Nothing to tell sets apart by: all share one cloud without samples.
         return if listed.clouds.is_empty() {
@@ -289,6 +289,13 @@ fn ln_unlisted(sampler: &Sampler, sound: &Cloud) -> f64 {
                     .sum::<f64>()
             };
             // The cloud's first samples are the prior's own, and none of them was given up.
+            if let Some(compared) = &reading.compared {
+                // Two gauges side by side know nothing of the vehicle, whatever its cause is.
+                let values = errors.iter().zip(&compared.relative);
+                let sum: f64 = values.map(|((_, w), relative)| w * relative).sum();
+                return (sum * reading.peak).ln();
+            }
+            // Nothing comes and goes on a sound circuit: one state for each reading.
             let rows = sound.truths.chunks_exact(count).take(PRIOR_SAMPLES);
             let (sum, rows) = rows.fold((0.0, 0.0), |(sum, rows), truths| {
                 (sum + healthy(truths[k]), rows + 1.0)

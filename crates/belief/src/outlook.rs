@@ -1,7 +1,9 @@
 //! What every check would show, over the whole of a belief.
 
 use crate::belief::Belief;
-use crate::cloud::systematic;
+use crate::cloud::{Cloud, systematic};
+use crate::coming::predict_once;
+use crate::comparing::behind;
 use crate::evidence::yes_no;
 use crate::expect::{Expected, SCATTER, percentiles};
 use crate::instrument::{Accuracy, ToolError};
@@ -217,28 +219,26 @@ fn fill(belief: &Belief, probe: &mut physics::Probe, pick: &Pick, out: &mut [f64
     sampler.vehicle(&mut vehicle, &pick.faults, &z);
     let order = sampler.model.by_setting();
     let mut truths = vec![0.0; order.len()];
-    if probe.predict_all(order, &vehicle, &mut truths).is_err() {
+    if !predict_once(sampler.model, probe, &mut vehicle, (row, 4), order, &mut truths) {
         probe.cold();
     }
-    let count = sampler.readings.len();
-    let read = if cloud.len() == 0 {
-        &[][..]
-    } else {
-        &cloud.truths[row * count..(row + 1) * count]
-    };
-    let errors = draw_errors(sampler, read, row);
+    let errors = draw_errors(sampler, cloud, row);
     for (check, truth) in order.iter().zip(truths) {
         let spec = &sampler.model.checks()[*check];
         let tool = sampler.toolbox.index(spec.instrument, None);
+        let truth = behind(spec, truth, row, 4);
         out[*check] = Accuracy::of(spec.instrument).shown(truth, errors[tool]);
     }
 }
 
-/// One value of every instrument's own error, drawn from what the readings `truths` leave likely.
-fn draw_errors(sampler: &Sampler, truths: &[f64], row: usize) -> Vec<ToolError> {
+/// One value of every instrument's own error, drawn from what the readings on sample `row` of `cloud` leave likely.
+fn draw_errors(sampler: &Sampler, cloud: &Cloud, row: usize) -> Vec<ToolError> {
     let mut running = Running::new(&sampler.toolbox);
-    let taken = sampler.readings.iter().zip(truths);
-    taken.for_each(|(reading, truth)| running.take(reading, *truth));
+    let taken = sampler
+        .readings
+        .iter()
+        .zip(cloud.row(row, sampler.readings.len()));
+    taken.for_each(|(reading, truth)| running.take(reading, truth));
     let tools = sampler.toolbox.tools().iter().enumerate();
     tools
         .map(|(index, tool)| {

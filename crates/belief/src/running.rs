@@ -1,6 +1,7 @@
 //! The instruments in use, and the likelihood of one sample's readings as they come in.
 
-use crate::evidence::{NamedInstrument, Observation, Prepared, relative_likelihood};
+use crate::coming::Truth;
+use crate::evidence::{NamedInstrument, Observation, Prepared};
 use crate::instrument::{Accuracy, ToolError};
 use circuit::{Check, Instrument};
 
@@ -67,14 +68,19 @@ impl Toolbox {
     }
 
     pub(crate) fn prepare(&self, checks: &[Check], observation: &Observation) -> Prepared {
+        let check = &checks[observation.check];
         let name = observation.instrument.as_ref().map(|named| named.name.as_str());
-        let tool = self.index(checks[observation.check].instrument, name);
-        Prepared::new(
+        let tool = self.index(check.instrument, name);
+        let reading = Prepared::new(
             observation.check,
             observation.outcome,
             self.tools[tool].accuracy,
             tool,
-        )
+        );
+        match check.level() {
+            Some(level) => reading.beside_another(&Accuracy::of(check.instrument), level),
+            None => reading,
+        }
     }
 }
 
@@ -124,11 +130,12 @@ impl<'t> Running<'t> {
     }
 
     /// Takes `reading` in, where a perfect instrument would show `truth`.
-    pub(crate) fn take(&mut self, reading: &Prepared, truth: f64) {
+    pub(crate) fn take(&mut self, reading: &Prepared, truth: Truth) {
         let tool = reading.instrument;
         let mut sum = 0.0;
-        for (product, (error, _)) in self.products[tool].iter_mut().zip(&self.tools[tool].errors) {
-            *product *= relative_likelihood(reading, truth, *error);
+        let values = self.products[tool].iter_mut().zip(&self.tools[tool].errors);
+        for (index, (product, (error, _))) in values.enumerate() {
+            *product *= reading.relative(truth, (index, *error));
             sum += *product;
         }
         self.sums[tool] = Some(sum);
@@ -140,10 +147,17 @@ impl<'t> Running<'t> {
     }
 
     /// Weights of the values of the error of `reading`'s instrument as if it had not been taken, not normalised.
-    pub(crate) fn without<'r>(&'r self, reading: &'r Prepared, truth: f64) -> impl Iterator<Item = f64> + 'r {
+    pub(crate) fn without<'r>(
+        &'r self,
+        reading: &'r Prepared,
+        truth: Truth<'r>,
+    ) -> impl Iterator<Item = f64> + 'r {
         let tool = reading.instrument;
-        let values = self.products[tool].iter().zip(&self.tools[tool].errors);
-        values.map(move |(product, (error, _))| product / relative_likelihood(reading, truth, *error))
+        let values = self.products[tool]
+            .iter()
+            .zip(&self.tools[tool].errors)
+            .enumerate();
+        values.map(move |(index, (product, (error, _)))| product / reading.relative(truth, (index, *error)))
     }
 
     /// Weights of the values of an instrument's own error so far, not normalised.
@@ -154,13 +168,13 @@ impl<'t> Running<'t> {
 
 /// For every reading, the likelihood of all others over that of all: what a sample's weight is multiplied by to leave that
 /// reading out.
-pub(crate) fn leave_one_out(toolbox: &Toolbox, readings: &[Prepared], truths: &[f64]) -> Vec<f64> {
+pub(crate) fn leave_one_out(toolbox: &Toolbox, readings: &[Prepared], truths: &[Truth]) -> Vec<f64> {
     let mut running = Running::new(toolbox);
     let taken = readings.iter().zip(truths);
     taken
         .clone()
         .for_each(|(reading, truth)| running.take(reading, *truth));
-    let without = |(reading, truth): (&Prepared, &f64)| {
+    let without = |(reading, truth): (&Prepared, &Truth)| {
         let all: f64 = running.weights(reading.instrument).iter().sum();
         running.without(reading, *truth).sum::<f64>() / (all * reading.peak)
     };
@@ -212,6 +226,13 @@ mod tests {
         )
     }
 
+    fn certain(value: &f64) -> Truth<'_> {
+        Truth {
+            values: std::slice::from_ref(value),
+            chances: &[1.0],
+        }
+    }
+
     /// Joint likelihood by its definition: instruments are independent, readings of one share its error.
     fn joint(toolbox: &Toolbox, readings: &[(Prepared, f64)]) -> f64 {
         let tools = toolbox.tools().iter().enumerate();
@@ -235,12 +256,12 @@ mod tests {
             let mut running = Running::new(&toolbox);
             // A sample before it leaves nothing behind.
             for (reading, _) in &readings {
-                running.take(reading, 0.3);
+                running.take(reading, certain(&0.3));
             }
             running.reset();
             let mut before = 0.0;
             for (reading, truth) in &readings {
-                running.take(reading, *truth);
+                running.take(reading, certain(truth));
                 prop_assert!(running.ln() <= before + 1e-12, "a reading made the sample likelier than its peak");
                 before = running.ln();
             }
@@ -253,7 +274,8 @@ mod tests {
         #[test]
         fn a_reading_left_out_was_never_taken(readings in prop::collection::vec(reading(), 1..6)) {
             let toolbox = toolbox();
-            let (prepared, truths): (Vec<Prepared>, Vec<f64>) = readings.iter().copied().unzip();
+            let (prepared, truths): (Vec<Prepared>, Vec<Truth>) =
+                readings.iter().map(|(reading, truth)| (reading.clone(), certain(truth))).unzip();
             let all = joint(&toolbox, &readings);
             for (k, ratio) in leave_one_out(&toolbox, &prepared, &truths).into_iter().enumerate() {
                 let mut rest = readings.clone();

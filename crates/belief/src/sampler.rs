@@ -1,5 +1,6 @@
 //! What all clouds of one belief share: the points of their samples, the readings, and the order in which a sample meets them.
 
+use crate::coming::Truth;
 use crate::evidence::Prepared;
 use crate::running::{Running, Toolbox};
 use crate::uncertain::Uncertain;
@@ -97,8 +98,8 @@ impl<'m> Sampler<'m> {
                         self.meet(probe, group, &vehicle, &mut truths);
                         let readings = self.readings[group.clone()].iter();
                         readings
-                            .zip(&truths)
-                            .for_each(|(reading, truth)| running.take(reading, *truth));
+                            .zip(truths.chunks_exact(1))
+                            .for_each(|(reading, values)| running.take(reading, certain(values)));
                         running.ln()
                     });
                     told.collect()
@@ -139,14 +140,14 @@ impl<'m> Sampler<'m> {
         true
     }
 
-    /// `true` if the readings of `group` show no difference between `truths` and `others`, those of a like sample: none of more
-    /// than `share` of its scatter. A sample that was given up shows nothing from there on.
-    pub(crate) fn unseen(&self, group: &Range<usize>, truths: &[f64], others: &[f64], share: f64) -> bool {
-        let mut pairs = self.readings[group.clone()].iter().zip(truths.iter().zip(others));
+    /// `true` if reading `k` shows no difference between `truth` and `other`, that of a like sample: none of more than `share` of its
+    /// scatter. A sample that was given up shows nothing from there on.
+    pub(crate) fn unseen(&self, k: usize, truth: f64, other: f64, share: f64) -> bool {
         // Yes or no has no scatter; a probability that differs by a thousandth cannot be seen.
-        pairs.all(|(reading, (a, b))| {
-            b.is_nan() || (a - b).abs() <= share * reading.accuracy.deviation(*a).max(0.05)
-        })
+        const OF_YES: f64 = 0.05;
+        let scatter = self.readings[k].accuracy.deviation(truth);
+        let scatter = if scatter > 0.0 { scatter } else { OF_YES };
+        other.is_nan() || (truth - other).abs() <= share * scatter
     }
 
     pub(crate) fn point(&self, row: usize, dimension: usize) -> f64 {
@@ -175,6 +176,14 @@ impl<'m> Sampler<'m> {
     /// The vehicle of a sample.
     pub(crate) fn vehicle(&self, vehicle: &mut Vehicle, faults: &[FaultId], z: &[f64]) {
         self.uncertain.fill(vehicle, self.model.circuit(), faults, z);
+    }
+}
+
+/// A truth without doubt about what shows.
+fn certain(values: &[f64]) -> Truth<'_> {
+    Truth {
+        values,
+        chances: &[1.0],
     }
 }
 

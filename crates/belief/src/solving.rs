@@ -4,6 +4,7 @@
 //! bound cannot be seen beside the other suspects is given up after a few networks.
 
 use crate::cloud::Cloud;
+use crate::coming::{Coming, Truth};
 use crate::running::Running;
 use crate::sampler::Sampler;
 use circuit::FaultId;
@@ -15,6 +16,9 @@ pub(crate) struct Solving<'s, 'm> {
     sampler: &'s Sampler<'m>,
     vehicle: Vehicle,
     running: Running<'s>,
+    /// Scratch: the faults of the sample, the readings of one network in one state.
+    all: Vec<(FaultId, f64)>,
+    shown: Vec<f64>,
 }
 
 /// The like samples of other clouds, to be told apart from.
@@ -31,6 +35,8 @@ impl<'s, 'm> Solving<'s, 'm> {
             sampler,
             vehicle: sampler.uncertain.blank(),
             running: Running::new(&sampler.toolbox),
+            all: Vec::new(),
+            shown: Vec::new(),
         }
     }
 
@@ -39,7 +45,7 @@ impl<'s, 'm> Solving<'s, 'm> {
     pub(crate) fn sample(
         &mut self,
         probe: &mut Probe,
-        faults: &[FaultId],
+        (faults, coming): (&[FaultId], &Coming),
         hopeless: f64,
         z: &[f64],
         truths: &mut [f64],
@@ -48,49 +54,80 @@ impl<'s, 'm> Solving<'s, 'm> {
         let sampler = self.sampler;
         sampler.vehicle(&mut self.vehicle, faults, z);
         self.running.reset();
+        self.all.clone_from(&self.vehicle.faults);
+        let states = coming.count();
         let (mut balanced, mut ln) = (true, sampler.ln_peaks);
         for group in &sampler.groups {
             if ln < hopeless && twins.as_ref().is_none_or(|twins| twins.given_up(group)) {
                 break;
             }
-            let truths = &mut truths[group.clone()];
-            balanced &= sampler.meet(probe, group, &self.vehicle, truths);
+            let truths = &mut truths[group.start * states..group.end * states];
+            balanced &= self.meet(probe, group, coming, truths);
             if let Some(twins) = &mut twins {
-                twins.compare(sampler, group, truths);
+                twins.compare(sampler, group, coming, truths);
             }
-            let own = sampler.readings[group.clone()].iter().zip(&*truths);
-            own.for_each(|(reading, truth)| self.running.take(reading, *truth));
+            for (k, values) in group.clone().zip(truths.chunks_exact(states)) {
+                let chances = coming.chances(k);
+                self.running.take(&sampler.readings[k], Truth { values, chances });
+            }
             ln = sampler.ln_peaks + self.running.ln();
         }
         (ln, balanced)
     }
+
+    /// What perfect instruments show of the readings of one network, in every state that can be.
+    fn meet(&mut self, probe: &mut Probe, group: &Range<usize>, coming: &Coming, truths: &mut [f64]) -> bool {
+        let (sampler, states) = (self.sampler, coming.count());
+        if states == 1 {
+            return sampler.meet(probe, group, &self.vehicle, truths);
+        }
+        let mut balanced = true;
+        for state in 0..states {
+            // Readings of one network are made in one condition; a look among them has a chance of its own.
+            if group.clone().all(|k| coming.chances(k)[state] <= 0.0) {
+                continue;
+            }
+            coming.put(&mut self.vehicle, &self.all, state);
+            self.shown.clear();
+            self.shown.resize(group.len(), f64::NAN);
+            balanced &= sampler.meet(probe, group, &self.vehicle, &mut self.shown);
+            let own = truths.iter_mut().skip(state).step_by(states);
+            own.zip(&self.shown).for_each(|(truth, shown)| *truth = *shown);
+        }
+        balanced
+    }
 }
 
 impl Twins<'_> {
-    fn of<'c>(&self, cloud: &'c Cloud, group: &Range<usize>, readings: usize) -> &'c [f64] {
-        &cloud.truths[self.row * readings..][group.clone()]
+    /// What the twin in `cloud` shows in `group`, in all its states.
+    fn of<'c>(&self, cloud: &'c Cloud, group: &Range<usize>) -> impl Iterator<Item = Truth<'c>> {
+        let readings = cloud.truths.len() / (cloud.len() * cloud.coming.count());
+        let (row, group) = (self.row, group.clone());
+        group.map(move |k| cloud.truth(row, k, readings))
     }
 
     /// `true` if no twin was followed as far as this network.
     fn given_up(&self, group: &Range<usize>) -> bool {
         let mut alike = self.alike.iter().map(|index| &self.clouds[*index]);
         alike.all(|cloud| {
-            let readings = cloud.truths.len() / cloud.len();
-            self.of(cloud, group, readings).iter().all(|truth| truth.is_nan())
+            let mut shown = self.of(cloud, group);
+            shown.all(|truth| truth.values.iter().all(|value| value.is_nan()))
         })
     }
 
     /// Drops the twins that `truths` differ from.
-    fn compare(&mut self, sampler: &Sampler, group: &Range<usize>, truths: &[f64]) {
+    fn compare(&mut self, sampler: &Sampler, group: &Range<usize>, coming: &Coming, truths: &[f64]) {
         let mut alike = std::mem::take(self.alike);
-        let count = sampler.readings.len();
         alike.retain(|index| {
-            sampler.unseen(
-                group,
-                truths,
-                self.of(&self.clouds[*index], group, count),
-                self.share,
-            )
+            let twin = &self.clouds[*index];
+            let beside = coming.beside(&twin.coming);
+            let readings = group.clone().zip(truths.chunks_exact(coming.count()));
+            readings.zip(self.of(twin, group)).all(|((k, values), other)| {
+                let mut states = values.iter().zip(coming.chances(k)).zip(&beside);
+                states.all(|((value, chance), beside)| {
+                    *chance <= 0.0 || sampler.unseen(k, *value, other.values[*beside], self.share)
+                })
+            })
         });
         *self.alike = alike;
     }
@@ -165,7 +202,7 @@ mod tests {
     fn clouds(sampler: &Sampler, probe: &mut Probe, ln_scale: f64) -> Vec<Cloud> {
         let faults = sampler.model.circuit().faults().into_iter();
         let drawn = faults.map(|(fault, _)| {
-            let mut cloud = Cloud::new(vec![fault]);
+            let mut cloud = Cloud::new(sampler, vec![fault]);
             cloud.give_up_below(ln_scale);
             cloud.draw(sampler, probe, 64);
             cloud

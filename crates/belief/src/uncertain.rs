@@ -133,6 +133,7 @@ impl Uncertain {
             }
         }
         vehicle.faults.clear();
+        vehicle.absent.clear();
         for fault in faults {
             let z = self.severity(*fault).map_or(0.0, |dimension| z[dimension]);
             let severity = circuit

@@ -63,6 +63,7 @@ command = { valve = "70 %" }
 "valve/vent blocked" = 30
 "valve/coil open" = 0
 "valve/coil shorted" = 0
+"valve/coil opens when hot" = 0
 "valve/hoses swapped" = 0
 "signal-line/leaks" = 0
 "signal-line/blocked" = 0

@@ -98,7 +98,10 @@ fn example(instrument: Instrument) -> &'static str {
         Instrument::Ohmmeter => "1 % + 3 digits",
         Instrument::Clamp => "2 % + 3 digits of 0.01 A",
         Instrument::Rule => "0.5 mm",
-        Instrument::Tachometer => "0.5 % + 1 digit",
+        Instrument::Tachometer | Instrument::DutyMeter => "0.5 % + 1 digit",
+        Instrument::FuelGauge => "class 1.6 of 10 bar",
+        Instrument::MeasuringCan => "5 %",
+        Instrument::Thermometer => "2 K",
         _ => "0.5 % + 2 digits",
     }
 }
@@ -173,22 +176,30 @@ impl fmt::Display for AccuracyClass {
 /// What an instrument measures; `None` for senses and a module.
 fn measured(instrument: Instrument) -> Option<Dimension> {
     Some(match instrument {
-        Instrument::VacuumGauge | Instrument::PressureGauge => Dimension::Pressure,
+        Instrument::VacuumGauge | Instrument::PressureGauge | Instrument::FuelGauge => Dimension::Pressure,
         Instrument::Voltmeter => Dimension::Voltage,
         Instrument::Ohmmeter => Dimension::Resistance,
         Instrument::Clamp => Dimension::Current,
         Instrument::Rule => Dimension::Length,
         Instrument::Tachometer => Dimension::RotationalSpeed,
-        Instrument::Senses | Instrument::ModuleData => return None,
+        Instrument::MeasuringCan => Dimension::VolumeFlow,
+        Instrument::Thermometer => Dimension::TemperatureDifference,
+        Instrument::DutyMeter => Dimension::Ratio,
+        Instrument::Senses
+        | Instrument::ModuleData
+        | Instrument::ModuleTemperature
+        | Instrument::ModulePosition => return None,
     })
 }
 
-/// The last digit in the range that checks on a vehicle need, SI; common practice, no source: 10 mV, 0.1 ohm, 10 mA, 1 rpm.
+/// The last digit in the range that checks on a vehicle need, SI; common practice, no source: 10 mV, 0.1 ohm, 10 mA, 1 rpm,
+/// a tenth of a percent of the time.
 fn digit(instrument: Instrument) -> Option<f64> {
     match instrument {
         Instrument::Voltmeter | Instrument::Clamp => Some(0.01),
         Instrument::Ohmmeter => Some(0.1),
         Instrument::Tachometer => Some(1.0 / 60.0),
+        Instrument::DutyMeter => Some(0.001),
         _ => None,
     }
 }
@@ -222,7 +233,7 @@ impl Words<'_> {
         }
         let dial = matches!(
             self.instrument,
-            Instrument::VacuumGauge | Instrument::PressureGauge
+            Instrument::VacuumGauge | Instrument::PressureGauge | Instrument::FuelGauge
         );
         if !dial {
             return Err(ClassError::NoDial(self.instrument));
@@ -360,6 +371,9 @@ mod tests {
         check("0.5 mm", Instrument::Rule, 0.0, 0.5e-3);
         check("1 digit", Instrument::Tachometer, 0.0, 1.0 / 60.0);
         check("0.25 % + 1 kPa", Instrument::PressureGauge, 0.25, 1000.0);
+        check("2 K", Instrument::Thermometer, 0.0, 2.0);
+        check("0.5 % + 1 digit", Instrument::DutyMeter, 0.5, 0.001);
+        check("5 %", Instrument::MeasuringCan, 5.0, 0.0);
     }
 
     proptest! {
@@ -393,6 +407,9 @@ mod tests {
             ("-1 %", Instrument::Voltmeter, "0.5 % + 2 digits"),
             ("2 digits", Instrument::Rule, "0.5 mm"),
             ("class 1", Instrument::Senses, "leave it out"),
+            ("class 1", Instrument::ModulePosition, "leave it out"),
+            ("class 1.6", Instrument::FuelGauge, "how far the dial goes"),
+            ("good", Instrument::Thermometer, "2 K"),
         ] {
             let hint = AccuracyClass::read(text, instrument).unwrap_err().hint();
             assert!(hint.contains(told), "{text:?} of {instrument:?}: {hint}");

@@ -34,11 +34,33 @@ pub enum Method {
     Swap,
     /// What the control module says the sensor reads.
     Data,
+    /// Pressure gauge teed into a line of liquid, the circuit at work.
+    Pressure,
+    /// A line of liquid opened, its feeding end led into a can for a measured time: how much comes?
+    Flow,
+    /// The part moved, tapped, tugged while somebody watches the reading. Does it change?
+    Wiggle,
+    /// A second gauge beside the usual one, both on one source: what the usual one shows there.
+    Compare,
+    /// Share of the time an output is on, as a meter shows it.
+    Duty,
+    /// How hot a part is, by infrared thermometer.
+    Temperature,
+    /// A plain resistor or two in place of a sensor: what does the control module say then?
+    Substitute,
+    /// What a meter set to alternating volts shows across a part that makes direct current.
+    Ripple,
+    /// Resistance into the loom where a part is unplugged, power off.
+    LoomOhms,
+    /// Does the control module answer the tester?
+    Answers,
+    /// Is the lamp lit?
+    Glow,
 }
 
 impl Method {
     /// All methods.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 25] = [
         Self::Deadhead,
         Self::Tee,
         Self::Volts,
@@ -53,6 +75,17 @@ impl Method {
         Self::Jumper,
         Self::Swap,
         Self::Data,
+        Self::Pressure,
+        Self::Flow,
+        Self::Wiggle,
+        Self::Compare,
+        Self::Duty,
+        Self::Temperature,
+        Self::Substitute,
+        Self::Ripple,
+        Self::LoomOhms,
+        Self::Answers,
+        Self::Glow,
     ];
 
     /// The word in a check's id.
@@ -72,6 +105,17 @@ impl Method {
             Self::Jumper => "jumper",
             Self::Swap => "swap",
             Self::Data => "data",
+            Self::Pressure => "pressure",
+            Self::Flow => "flow",
+            Self::Wiggle => "wiggle",
+            Self::Compare => "compare",
+            Self::Duty => "duty",
+            Self::Temperature => "temperature",
+            Self::Substitute => "substitute",
+            Self::Ripple => "ripple",
+            Self::LoomOhms => "loom-ohms",
+            Self::Answers => "answers",
+            Self::Glow => "glow",
         }
     }
 
@@ -79,9 +123,13 @@ impl Method {
     /// part's own minutes.
     pub(crate) fn minutes(self) -> f64 {
         match self {
-            Self::Click | Self::Data => 2.0,
-            Self::Deadhead => 4.0,
+            Self::Answers | Self::Glow => 1.0,
+            Self::Click | Self::Data | Self::Compare | Self::Temperature | Self::Ripple => 2.0,
+            Self::Deadhead | Self::Wiggle | Self::Substitute | Self::LoomOhms => 4.0,
             Self::Tee | Self::Look | Self::Jumper => 5.0,
+            // With relieving the pressure and wiping up: 12 for pressure, 8 for volume once the line is open.
+            Self::Pressure => 10.0,
+            Self::Flow => 8.0,
             Self::Volts
             | Self::OpenVolts
             | Self::Ohms
@@ -89,6 +137,7 @@ impl Method {
             | Self::Drop
             | Self::Travel
             | Self::Speed
+            | Self::Duty
             | Self::Swap => 3.0,
         }
     }
@@ -113,6 +162,12 @@ pub enum Reads {
     Travel,
     /// Revolutions per second.
     Speed,
+    /// Volume of liquid per time.
+    Flow,
+    /// Kelvin.
+    Temperature,
+    /// A share of the whole, 0 to 1: a duty, a position.
+    Share,
     /// Yes or no.
     YesNo,
 }
@@ -127,6 +182,9 @@ impl Reads {
             Self::Resistance => Some(Dimension::Resistance),
             Self::Travel => Some(Dimension::Length),
             Self::Speed => Some(Dimension::RotationalSpeed),
+            Self::Flow => Some(Dimension::VolumeFlow),
+            Self::Temperature => Some(Dimension::Temperature),
+            Self::Share => Some(Dimension::Ratio),
             Self::YesNo => None,
         }
     }
@@ -144,6 +202,9 @@ impl Reads {
             Self::Resistance => "a resistance",
             Self::Travel => "a travel",
             Self::Speed => "a speed",
+            Self::Flow => "a flow",
+            Self::Temperature => "a temperature",
+            Self::Share => "a share",
             Self::YesNo => "a yes or no",
         }
     }
@@ -159,6 +220,9 @@ impl Reads {
             Self::Resistance => "14.6 ohm",
             Self::Travel => "8 mm",
             Self::Speed => "2400 rpm",
+            Self::Flow => "1.4 L/min",
+            Self::Temperature => "85 °C",
+            Self::Share => "65 %",
             Self::YesNo => "yes",
         }
     }
@@ -181,15 +245,27 @@ pub enum Instrument {
     Rule,
     /// Tachometer.
     Tachometer,
+    /// Infrared thermometer.
+    Thermometer,
+    /// Multimeter, share of time.
+    DutyMeter,
     /// Eye, ear and finger.
     Senses,
-    /// The control module's own data.
+    /// The control module's own data: a pressure.
     ModuleData,
+    /// Dial gauge of a fuel pressure set, 0 to 10 bar.
+    FuelGauge,
+    /// Measuring can and stop-watch.
+    MeasuringCan,
+    /// The control module's own data: a temperature.
+    ModuleTemperature,
+    /// The control module's own data: a position.
+    ModulePosition,
 }
 
 impl Instrument {
-    /// All sorts.
-    pub const ALL: [Self; 9] = [
+    /// All sorts. A new one goes to the end: whoever draws an error for each keeps what was drawn before.
+    pub const ALL: [Self; 15] = [
         Self::VacuumGauge,
         Self::PressureGauge,
         Self::Voltmeter,
@@ -199,6 +275,12 @@ impl Instrument {
         Self::Tachometer,
         Self::Senses,
         Self::ModuleData,
+        Self::FuelGauge,
+        Self::MeasuringCan,
+        Self::Thermometer,
+        Self::DutyMeter,
+        Self::ModuleTemperature,
+        Self::ModulePosition,
     ];
 
     /// Its name.
@@ -211,8 +293,14 @@ impl Instrument {
             Self::Clamp => "current clamp",
             Self::Rule => "rule",
             Self::Tachometer => "tachometer",
+            Self::Thermometer => "infrared thermometer",
+            Self::DutyMeter => "duty meter",
             Self::Senses => "eyes and ears",
             Self::ModuleData => "module data",
+            Self::FuelGauge => "fuel pressure gauge",
+            Self::MeasuringCan => "measuring can and watch",
+            Self::ModuleTemperature => "module data, temperature",
+            Self::ModulePosition => "module data, position",
         }
     }
 }
@@ -245,4 +333,20 @@ pub struct Check {
     pub minutes: f64,
     /// Accesses that must be open.
     pub needs: Vec<AccessId>,
+}
+
+/// What gauges are brought to where two are compared: 15 inHg by a hand pump, in the middle of the dial; 1 bar by regulated air, Pa.
+/// Common practice, no source.
+const COMPARED_AT: (f64, f64) = (50_795.8, 1.0e5);
+
+impl Check {
+    /// What the second gauge shows while the usual one is read, SI, for a check that compares the two.
+    pub fn level(&self) -> Option<f64> {
+        let level = if self.reads == Reads::Vacuum {
+            COMPARED_AT.0
+        } else {
+            COMPARED_AT.1
+        };
+        (self.method == Method::Compare).then_some(level)
+    }
 }

@@ -58,6 +58,7 @@ codes! {
     COMMAND "C051" "A command is not understood. A switch takes `\"on\"` or `\"off\"`, a valve or driver with a duty takes `\"0 %\"` to `\"100 %\"`.";
     COMMAND_DRIVER "C052" "A part is commanded whose coil is joined to a circuit. What drives that circuit is what has to be commanded.";
     POWER "C053" "A condition contradicts itself: it has no power, yet a supply, a command or a running engine.";
+    UNDER "C054" "A condition is `under` something that brings out no fault; it takes heat, shaking, wet and load.";
     CIRCULAR "C060" "Accesses need each other in a circle, so none of them could ever be opened.";
     REACH_TWICE "C061" "The reach of one joint is stated twice, by two of its ports.";
     REACH_OPEN "C062" "The reach of a port is stated at which nothing is joined. No check is made there.";
@@ -65,8 +66,8 @@ codes! {
     WEIGHTS "C064" "The weights of a part's faults cannot add up to the weight of the part.";
     NO_FAULT "C065" (whole) "No fault is left: all weights are zero.";
     PRIORS "C066" "The ratios in `[prior]` leave nothing for the faults of this circuit.";
-    LEAST_MOST "C067" "`[works]` needs a least or a greatest good reading, and the least must lie below the greatest.";
-    WORKS_ANSWER "C068" "The check in `[works]` has a yes or no for an answer; it must be one that reads a quantity.";
+    LEAST_MOST "C067" "`[works]`, as every `[[complaint]]`, needs a least or a greatest good reading, or the good answer; a least must lie below the greatest.";
+    WORKS_ANSWER "C068" "The check in `[works]` or a `[[complaint]]` is judged in the wrong way: one that reads a quantity is judged by `least` and `most`, one that is answered with yes or no by `answer`.";
     NO_READING "C071" "A reading says nothing: it needs a value, a bound or an answer.";
     SEVERAL_READINGS "C072" "A reading says several things. It has one value, or one bound, or one answer.";
     ANSWER_EXPECTED "C073" "This check is answered with yes or no; a quantity was given.";
@@ -74,6 +75,7 @@ codes! {
     IMPOSSIBLE "C075" "No instrument can have shown this: a negative resistance, an absolute pressure below nothing, a vacuum deeper than the air is heavy.";
     TWO_BAROMETERS "C076" "Altitude and barometer are both given. A barometer that was read says all that the altitude could.";
     ACCURACY "C077" "The accuracy of an instrument cannot be read. A dial has a class and a span, as `class 1.6 of 4 bar`; a meter has a share of the reading and digits, as `0.5 % + 2 digits`.";
+    UNKNOWN_CIRCUIT "C078" "A story names a circuit that is not shipped.";
     MADE_OF_ITSELF "C080" "A composed kind is made of itself, directly or through others, so it could never be put together.";
     TOO_DEEP "C081" "A composed kind is made of composed kinds that are made of composed kinds, and so on, further than any vehicle is.";
     KIND_TAKEN "C082" "A composed kind has the name of a shipped one. Every kind has a name of its own.";

@@ -5,7 +5,8 @@
 
 use crate::check::{Check, Instrument, Method, Place, Reads};
 use crate::kind::{Medium, PortSpec, Supplies};
-use crate::model::{Circuit, Condition, ConditionId, JointId, Part, PartId, PortRef};
+use crate::liquid::{Side, sides};
+use crate::model::{Circuit, Condition, ConditionId, JointId, Part, PartId, PortRef, Reach};
 use std::collections::VecDeque;
 
 /// Every check that makes sense on `circuit`, sorted by place as in the file, then method, then condition.
@@ -15,6 +16,7 @@ pub fn derive_checks(circuit: &Circuit) -> Vec<Check> {
         circuit,
         works: works_condition(circuit),
         air,
+        liquid: sides(circuit),
         checks: Vec::new(),
     };
     for index in 0..circuit.joints.len() {
@@ -23,6 +25,7 @@ pub fn derive_checks(circuit: &Circuit) -> Vec<Check> {
     for index in 0..circuit.parts.len() {
         derived.part(PartId(index));
     }
+    derived.comparisons();
     derived.checks
 }
 
@@ -45,7 +48,7 @@ pub fn find_check<'a>(circuit: &Circuit, checks: &'a [Check], id: &str) -> Optio
 
 /// `true` if the method takes a port off its joint, so that it matters which port is named.
 fn separates(method: Method) -> bool {
-    matches!(method, Method::Deadhead | Method::OpenVolts)
+    matches!(method, Method::Deadhead | Method::OpenVolts | Method::Flow)
 }
 
 /// Checks being derived, with what is asked for each of them.
@@ -55,6 +58,8 @@ struct Derived<'c> {
     works: Option<ConditionId>,
     /// What the nearest air source gives to each joint.
     air: Vec<Option<Supplies>>,
+    /// On which side of a pump each joint of liquid lies.
+    liquid: Vec<Option<Side>>,
     checks: Vec<Check>,
 }
 
@@ -64,11 +69,12 @@ impl Derived<'_> {
             Medium::Air => &[Method::Deadhead, Method::Tee],
             Medium::Electric => &[Method::Volts, Method::OpenVolts],
             Medium::Rod => &[Method::Travel],
+            Medium::Liquid => &[Method::Pressure, Method::Flow],
         };
         for &method in methods {
             for port in measured_ports(self.circuit, joint, method) {
                 for (index, condition) in self.circuit.conditions.iter().enumerate() {
-                    if self.suits_joint(method, condition) {
+                    if self.suits_joint(joint, method, condition) {
                         self.push(method, Place::Port(port, joint), ConditionId(index));
                     }
                 }
@@ -76,13 +82,30 @@ impl Derived<'_> {
         }
     }
 
-    fn suits_joint(&self, method: Method, condition: &Condition) -> bool {
+    fn suits_joint(&self, joint: JointId, method: Method, condition: &Condition) -> bool {
         match method {
+            Method::Travel if self.air.iter().all(Option::is_none) => {
+                condition.powered && switched(condition)
+            }
             Method::Deadhead | Method::Tee | Method::Travel => {
                 condition.running() && self.air.iter().any(Option::is_some)
             }
+            Method::Pressure => condition.powered && self.liquid[joint.0].is_some() && self.opens(joint),
+            // A running engine would die of an open line.
+            Method::Flow => {
+                let fed = self.liquid[joint.0] == Some(Side::Fed);
+                condition.powered && !condition.running() && fed && self.opens(joint)
+            }
             _ => condition.powered,
         }
+    }
+
+    /// `true` if a coupling there can be opened by hand: not inside a tank.
+    fn opens(&self, joint: JointId) -> bool {
+        let ports = &self.circuit.joints[joint.0].ports;
+        ports
+            .iter()
+            .any(|port| self.circuit.parts[port.part.0].kind.ports[port.port].unplugs)
     }
 
     fn part(&mut self, part: PartId) {
@@ -98,14 +121,41 @@ impl Derived<'_> {
     fn suits_part(&self, part: PartId, method: Method, id: ConditionId, condition: &Condition) -> bool {
         let off = !condition.powered && !condition.running();
         match method {
-            Method::Ohms | Method::Look | Method::Jumper => off,
-            // The one who listens needs a quiet engine and somebody who switches.
-            Method::Click => {
+            Method::Ohms | Method::Look | Method::Jumper | Method::LoomOhms => off,
+            // The one who listens, or moves a part and watches, needs a quiet engine and somebody who switches.
+            Method::Click | Method::Wiggle => {
                 condition.powered && switched(condition) && !has_quieter(self.circuit, condition)
             }
             Method::Swap => self.works == Some(id),
-            Method::Data => condition.powered && !condition.running(),
+            // With the engine standing every pressure is the barometer's.
+            Method::Data => {
+                let still = !condition.running();
+                condition.powered && (still || self.measures(part) != Reads::AbsolutePressure)
+            }
+            Method::Substitute => condition.powered && !condition.running() && reads_sensors(self.circuit),
+            // A sensor has its place's warmth; everything else is warmed by its own current.
+            Method::Temperature => {
+                let works = condition.running() || switched(condition);
+                condition.powered && (works || self.measures(part) == Reads::Temperature)
+            }
+            Method::Ripple => condition.powered && condition.running(),
+            Method::Duty => (f64::MIN_POSITIVE..1.0).contains(&condition.duty(part)),
+            Method::Answers => condition.powered && switched(condition),
             _ => condition.powered && self.circuit.parts[part.0].joints.iter().flatten().count() > 1,
+        }
+    }
+
+    /// One comparison for each sort of gauge, named at the first source that it is for. It touches the gauges only.
+    fn comparisons(&mut self) {
+        for supplies in [Supplies::Vacuum, Supplies::Pressure] {
+            let source = self
+                .circuit
+                .parts
+                .iter()
+                .position(|part| part.kind.supplies == Some(supplies));
+            if let Some(source) = source {
+                self.push(Method::Compare, Place::Part(PartId(source)), ConditionId(0));
+            }
         }
     }
 
@@ -119,7 +169,20 @@ impl Derived<'_> {
                 &circuit.parts[part.0].reach,
             ),
         };
+        let untouched = Reach::default();
+        let reach = if method == Method::Compare {
+            &untouched
+        } else {
+            reach
+        };
         let reads = self.reads(method, place, part);
+        // What the tester shows is read from the seat.
+        let nothing = Reach::default();
+        let reach = if matches!(method, Method::Answers | Method::Data) {
+            &nothing
+        } else {
+            reach
+        };
         let swap = if method == Method::Swap {
             circuit.parts[part.0].repair.minutes
         } else {
@@ -140,19 +203,43 @@ impl Derived<'_> {
     fn reads(&self, method: Method, place: Place, part: PartId) -> Reads {
         let moves = |port: &PortSpec| port.medium == Medium::Rod;
         match method {
-            Method::Deadhead | Method::Tee => match place {
+            Method::Deadhead | Method::Tee | Method::Compare => match place {
                 Place::Port(_, joint) if self.air[joint.0] == Some(Supplies::Vacuum) => Reads::Vacuum,
+                Place::Part(part) if self.circuit.parts[part.0].kind.supplies == Some(Supplies::Vacuum) => {
+                    Reads::Vacuum
+                }
                 _ => Reads::GaugePressure,
             },
-            Method::Volts | Method::OpenVolts | Method::Drop => Reads::Voltage,
-            Method::Ohms => Reads::Resistance,
+            Method::Pressure => match place {
+                Place::Port(_, joint) if self.liquid[joint.0] == Some(Side::Suction) => Reads::Vacuum,
+                _ => Reads::GaugePressure,
+            },
+            Method::Flow => Reads::Flow,
+            Method::Volts | Method::OpenVolts | Method::Drop | Method::Ripple => Reads::Voltage,
+            Method::Ohms | Method::LoomOhms => Reads::Resistance,
             Method::Amps => Reads::Current,
             Method::Travel => Reads::Travel,
             Method::Speed => Reads::Speed,
-            Method::Data => Reads::AbsolutePressure,
+            Method::Data | Method::Substitute => self.measures(part),
+            Method::Duty => Reads::Share,
+            Method::Temperature => Reads::Temperature,
             Method::Jumper if self.circuit.parts[part.0].kind.ports.iter().any(moves) => Reads::Travel,
-            Method::Click | Method::Look | Method::Jumper | Method::Swap => Reads::YesNo,
+            Method::Click
+            | Method::Look
+            | Method::Jumper
+            | Method::Swap
+            | Method::Answers
+            | Method::Glow
+            | Method::Wiggle => Reads::YesNo,
         }
+    }
+
+    /// What a sensor, or what a control module makes of it, is about.
+    fn measures(&self, part: PartId) -> Reads {
+        self.circuit.parts[part.0]
+            .kind
+            .measures()
+            .unwrap_or(Reads::AbsolutePressure)
     }
 }
 
@@ -161,7 +248,7 @@ fn measured_ports(circuit: &Circuit, joint: JointId, method: Method) -> Vec<Port
     let ports = &circuit.joints[joint.0].ports;
     let spec = |port: &PortRef| &circuit.parts[port.part.0].kind.ports[port.port];
     match method {
-        Method::Deadhead if ports.len() > 2 => ports.clone(),
+        Method::Deadhead | Method::Flow if ports.len() > 2 => ports.clone(),
         // The meter's other lead is at the battery's negative terminal already.
         Method::Volts if ports.iter().any(|port| is_negative(circuit, *port)) => Vec::new(),
         Method::OpenVolts => ports.iter().filter(|port| spec(port).unplugs).copied().collect(),
@@ -179,6 +266,14 @@ fn is_negative(circuit: &Circuit, port: PortRef) -> bool {
 fn has_quieter(circuit: &Circuit, condition: &Condition) -> bool {
     let quiet = |other: &Condition| !other.running() && other.powered && switched(other);
     condition.running() && circuit.conditions.iter().any(quiet)
+}
+
+/// `true` if a control module's data tell what a sensor reads.
+fn reads_sensors(circuit: &Circuit) -> bool {
+    circuit
+        .parts
+        .iter()
+        .any(|part| part.kind.checks.contains(&Method::Data))
 }
 
 fn switched(condition: &Condition) -> bool {
@@ -224,7 +319,10 @@ fn air_supplies(circuit: &Circuit) -> Vec<Option<Supplies>> {
 
 fn instrument(method: Method, reads: Reads) -> Instrument {
     match (method, reads) {
-        (Method::Data, _) => Instrument::ModuleData,
+        (Method::Data | Method::Substitute, Reads::Temperature) => Instrument::ModuleTemperature,
+        (Method::Data | Method::Substitute, Reads::Share) => Instrument::ModulePosition,
+        (Method::Data | Method::Substitute, _) => Instrument::ModuleData,
+        (Method::Pressure, Reads::GaugePressure) => Instrument::FuelGauge,
         (_, Reads::Vacuum) => Instrument::VacuumGauge,
         (_, Reads::GaugePressure | Reads::AbsolutePressure) => Instrument::PressureGauge,
         (_, Reads::Voltage) => Instrument::Voltmeter,
@@ -232,6 +330,9 @@ fn instrument(method: Method, reads: Reads) -> Instrument {
         (_, Reads::Current) => Instrument::Clamp,
         (_, Reads::Travel) => Instrument::Rule,
         (_, Reads::Speed) => Instrument::Tachometer,
+        (_, Reads::Flow) => Instrument::MeasuringCan,
+        (_, Reads::Temperature) => Instrument::Thermometer,
+        (_, Reads::Share) => Instrument::DutyMeter,
         (_, Reads::YesNo) => Instrument::Senses,
     }
 }

@@ -4,7 +4,8 @@
 //! checking, describing and drawing a circuit need: ports, parameters with ranges, ways to fail, cautions, natural checks.
 //! Numbers in these tables are SI: they sit beside a [`Dimension`].
 
-use crate::check::Method;
+use crate::check::{Method, Reads};
+use crate::shows::Shows;
 use quantity::Dimension;
 
 /// What flows through a port.
@@ -14,6 +15,8 @@ pub enum Medium {
     Air,
     /// Electric current. Potential: voltage; flow: current.
     Electric,
+    /// A liquid, such as fuel. Potential: absolute pressure; flow: volume per time.
+    Liquid,
     /// A moving rod or lever. Potential: travel; flow: force.
     Rod,
 }
@@ -27,6 +30,10 @@ pub enum Supplies {
     Pressure,
     /// Electric current.
     Current,
+    /// A liquid at the ambient pressure: a tank.
+    Liquid,
+    /// A liquid above ambient pressure, drawn from a tank.
+    LiquidPressure,
 }
 
 /// A place where a part connects.
@@ -109,6 +116,8 @@ pub struct FaultSpec {
     pub severity: Option<SeveritySpec>,
     /// Probability that a careful look at the part finds it, 0 to 1.
     pub seen: f64,
+    /// How often it shows, if it comes and goes; `None`: it is there in every check.
+    pub shows: Option<Shows>,
 }
 
 /// A hazard and the usual precaution, shown before the step.
@@ -178,6 +187,15 @@ pub enum Symbol {
     HighSideDriver,
     PressureSensor,
     ModulePins,
+    Tank,
+    LiquidPump,
+    PressureValve,
+    LiquidLoad,
+    TemperatureSensor,
+    PositionSensor,
+    TwistedPair,
+    Alternator,
+    BusModule,
 }
 
 /// Everything a kind of part brings to a description.
@@ -222,6 +240,20 @@ impl KindSpec {
         self.parameters
             .iter()
             .position(|parameter| parameter.name == name)
+    }
+
+    /// What a sensor of this kind measures, or what a control module reads from it: the quantity of its first parameter.
+    /// Kinds that have [`Method::Data`] or [`Method::Substitute`] put that first.
+    pub fn measures(&self) -> Option<Reads> {
+        let ParameterDomain::Quantity(dimensions) = self.parameters.first()?.domain else {
+            return None;
+        };
+        match dimensions.first()? {
+            Dimension::Pressure => Some(Reads::AbsolutePressure),
+            Dimension::Temperature => Some(Reads::Temperature),
+            Dimension::Ratio => Some(Reads::Share),
+            _ => None,
+        }
     }
 
     /// Index of the fault called `name`.

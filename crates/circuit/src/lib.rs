@@ -13,10 +13,13 @@ mod codes;
 mod derive;
 mod fields;
 mod kind;
+mod liquid;
 mod model;
 mod read;
 mod readings;
 mod sheet;
+mod shows;
+mod story;
 
 pub use accuracy::{AccuracyClass, ClassError};
 pub use bundle::{Bundle, bundle};
@@ -33,3 +36,5 @@ pub use model::{
 };
 pub use read::{CircuitFile, read, read_bytes};
 pub use readings::{ReadingEntry, Readings, ReadingsFile, read_readings};
+pub use shows::{Shows, Under};
+pub use story::{Cause, Known, Sort, Story, StoryFile, read_story};

@@ -1,6 +1,7 @@
 //! A circuit after reading: what the other rooms work on. All indices are valid, all quantities SI.
 
 use crate::kind::{FaultSpec, KindSpec, Medium, Supplies};
+use crate::shows::Under;
 use diag::Span;
 use quantity::Dimension;
 
@@ -139,6 +140,8 @@ pub struct Condition {
     pub powered: bool,
     /// Commands.
     pub commands: Vec<Command>,
+    /// What may bring out faults that come and go.
+    pub under: Under,
     /// Minutes to bring it about.
     pub minutes: f64,
     /// Span of its header.
@@ -184,12 +187,12 @@ pub struct CommonCause {
     pub factor: f64,
 }
 
-/// What says that the circuit does its job: a check and the least or most it must read.
+/// What says that the circuit does its job, or that nobody complains: a check and the least or most it must read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Works {
     /// Id of the check.
     pub check: String,
-    /// Least good reading, SI.
+    /// Least good reading, SI; for a check that is answered, of the chance of a yes.
     pub least: Option<f64>,
     /// Greatest good reading, SI.
     pub most: Option<f64>,
@@ -244,6 +247,8 @@ pub struct Circuit {
     pub common_causes: Vec<CommonCause>,
     /// What says that it works.
     pub works: Option<Works>,
+    /// What else brings a vehicle in: it comes, though the circuit does its job, if one of these is not as it should be.
+    pub complaints: Vec<Works>,
     /// Priors.
     pub priors: Priors,
 }

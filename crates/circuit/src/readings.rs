@@ -83,7 +83,16 @@ const DEEPEST: f64 = 112e3;
 /// ```
 pub fn read_readings(text: &str, circuit: &Circuit, checks: &[Check]) -> ReadingsFile {
     let (mut sheet, root) = Sheet::parse(text);
-    let readings = root.map(|root| document(&mut sheet, Fields::of(&root, Span::new(0, 0)), circuit, checks));
+    let keys = ["altitude", "barometer", "temperature", "reading"];
+    let readings = root.map(|root| {
+        document(
+            &mut sheet,
+            Fields::of(&root, Span::new(0, 0)),
+            circuit,
+            checks,
+            &keys,
+        )
+    });
     let readings = readings.filter(|_| !sheet.has_errors());
     ReadingsFile {
         readings,
@@ -91,7 +100,14 @@ pub fn read_readings(text: &str, circuit: &Circuit, checks: &[Check]) -> Reading
     }
 }
 
-fn document(sheet: &mut Sheet<'_>, mut root: Fields<'_>, circuit: &Circuit, checks: &[Check]) -> Readings {
+/// The readings in `root`; whatever it holds beside them is unknown, its file takes `keys`.
+pub(crate) fn document(
+    sheet: &mut Sheet<'_>,
+    mut root: Fields<'_>,
+    circuit: &Circuit,
+    checks: &[Check],
+    keys: &[&str],
+) -> Readings {
     let mut readings = Readings::default();
     let altitude = root.take("altitude");
     let barometer = root.take("barometer");
@@ -130,8 +146,13 @@ fn document(sheet: &mut Sheet<'_>, mut root: Fields<'_>, circuit: &Circuit, chec
             field.key_span,
             format!("unknown key `{}`", shown(field.key)),
         );
-        let hint = sheet.suggest(field.key, ["altitude", "barometer", "temperature", "reading"]);
-        sheet.push(found.labelled("not known in a readings file").maybe_hint(hint));
+        let hint = sheet.suggest(field.key, keys.iter().copied());
+        let label = if keys.contains(&"cause") {
+            "not known in a story"
+        } else {
+            "not known in a readings file"
+        };
+        sheet.push(found.labelled(label).maybe_hint(hint));
     }
     readings
 }
@@ -336,6 +357,9 @@ fn possible(sheet: &mut Sheet<'_>, field: &Field<'_>, reads: Reads, parsed: &Par
     let problem = match (reads, parsed.reference) {
         (Reads::Resistance, _) if si < 0.0 => "a resistance cannot be negative",
         (Reads::Speed, _) if si < 0.0 => "a speed is counted without direction",
+        (Reads::Flow, _) if si < 0.0 => "a can is only filled",
+        (Reads::Share, _) if !(0.0..=1.2).contains(&si) => "a share lies between nothing and all",
+        (Reads::Temperature, _) if si < 0.0 => "nothing is colder than -273 °C",
         (Reads::AbsolutePressure, PressureReference::Unstated) if si < 0.0 => {
             "an absolute pressure cannot be negative"
         }

@@ -38,6 +38,7 @@ fn a_small_vacuum_circuit() {
             "look:valve@off",
             "swap:valve@idle",
             "jumper:can@off",
+            "compare:pump@off",
         ]
     );
 }

@@ -192,6 +192,91 @@ fn reach_and_likelihood_of_the_whole_and_of_its_parts() {
     assert_eq!(circuit.conditions[1].commands.len(), 2);
 }
 
+/// A kind brings the weights of its parts; what a circuit says of the whole scales them, what it says of one part stands.
+#[test]
+fn a_kind_brings_the_likelihoods_of_its_parts() {
+    let stated = r#"
+[kind.unit.likelihood]
+"valve" = 20
+"hose" = 12
+"hose/leaks" = 9
+"can" = 8
+"#;
+    let text = two()
+        .replace("[kind.unit.port]", &format!("{stated}[kind.unit.port]"))
+        .replace("\"low.valve/sticks closed\" = 30\n", "")
+        .replace("\"high.can\" = 5\n", "")
+        .replace("\"high\" = 20\n", "\"high\" = 20\n\"high.hose\" = 4\n");
+    let circuit = good(&text);
+    let part = |id: &str| &circuit.parts[circuit.part(id).unwrap().0];
+    let weight = |id: &str| part(id).weights.iter().sum::<f64>();
+    let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} and {b}");
+    // Nothing is said of the low stage: it has what its kind brings.
+    near(weight("low.valve"), 20.0);
+    near(weight("low.hose"), 12.0);
+    near(weight("low.can"), 8.0);
+    let leaks = part("low.hose").kind.fault("leaks").unwrap();
+    near(part("low.hose").weights[leaks], 9.0);
+    // The high one has 20 as a whole: its hose as stated, the others keep their ratio of 20 to 8.
+    near(weight("high.hose"), 4.0);
+    near(weight("high.valve") + weight("high.can"), 16.0);
+    near(weight("high.valve") / weight("high.can"), 20.0 / 8.0);
+    // Within the hose the leak keeps three quarters.
+    near(part("high.hose").weights[leaks], 3.0);
+}
+
+/// What an inner kind brings goes with it into an outer one, which may scale it again.
+#[test]
+fn an_outer_kind_scales_what_an_inner_one_brings() {
+    let kinds = r#"
+[kind.unit.likelihood]
+"valve" = 20
+"hose" = 12
+"can" = 8
+[kind.pair.part.a]
+kind = "unit"
+hose-length = "1 m"
+[kind.pair.part.b]
+kind = "unit"
+hose-length = "1 m"
+source = "a.source"
+[kind.pair.port]
+inlet = "a.source"
+lever = "b.rod"
+[kind.pair.parameter]
+bore = ["a.hose-bore", "b.hose-bore"]
+[kind.pair.likelihood]
+"b" = 10
+[circuit]
+title = "a pair"
+[part.pump]
+kind = "vane pump"
+swept = "160 cm3/rev"
+[part.both]
+kind = "pair"
+bore = "3 mm"
+inlet = "pump.inlet"
+[part.ring]
+kind = "vane ring"
+lever = "both.lever"
+[condition.idle]
+engine = "780 rpm"
+"#;
+    let weights = |text: &str| -> Vec<f64> {
+        let circuit = good(text);
+        let parts = circuit.parts[1..7].iter();
+        parts.map(|part| part.weights.iter().sum::<f64>()).collect()
+    };
+    let near = |found: &[f64], expected: [f64; 6]| {
+        let off = found.iter().zip(expected).map(|(a, b)| (a - b).abs());
+        assert!(off.fold(0.0, f64::max) < 1e-9, "{found:?}");
+    };
+    let text = format!("{UNIT}{kinds}");
+    near(&weights(&text), [20.0, 12.0, 8.0, 5.0, 3.0, 2.0]);
+    let scaled = format!("{text}[likelihood]\n\"both\" = 25\n");
+    near(&weights(&scaled), [10.0, 6.0, 4.0, 2.5, 1.5, 1.0]);
+}
+
 #[test]
 fn kinds_of_kinds() {
     let pair = r#"
@@ -446,6 +531,17 @@ fn mistakes_in_a_kind_are_said_once() {
         "hose-length = \"hose.length\"",
         "source = \"hose.length\"",
         &[("C083", "source", "give one of them another name")],
+    );
+    let stated = |line: &str| format!("[kind.unit.likelihood]\n{line}\n[kind.unit.port]");
+    check(
+        "[kind.unit.port]",
+        &stated("\"hos\" = 3"),
+        &[("C031", "hos", "did you mean `hose`?")],
+    );
+    check(
+        "[kind.unit.port]",
+        &stated("\"hose/leeks\" = 3"),
+        &[("C033", "leeks", "did you mean `leaks`?")],
     );
     check(
         "kind = \"tube\"",

@@ -217,7 +217,7 @@ fn names_of_tables_and_keys() {
     check(
         "least = \"15 inHg\"",
         "least = \"15 inHg\"\nlimit = 1",
-        ("C012", "limit", "known here: `check`, `least`, `most`"),
+        ("C012", "limit", "known here: `check`, `least`, `most`, `answer`"),
     );
     check(
         "bore = \"3 mm\"",
@@ -624,6 +624,21 @@ fn conditions() {
             "leave `power` out, or engine, supply and commands",
         ),
     );
+    let under = |words: &str| format!("supply = \"14.1 V\"\nunder = {words}");
+    check(
+        "supply = \"14.1 V\"",
+        &under("[\"heat\", \"shakin\"]"),
+        ("C054", "shakin", "did you mean `shaking`?"),
+    );
+    check(
+        "supply = \"14.1 V\"",
+        &under("[\"moonlight\"]"),
+        (
+            "C054",
+            "moonlight",
+            "known here: `heat`, `shaking`, `wet`, `load`",
+        ),
+    );
 }
 
 /// The small circuit's valve, wired to a battery and a driver.
@@ -779,4 +794,67 @@ fn a_limit_below_ambient_is_a_vacuum_however_it_is_written() {
             "{least:?}"
         );
     }
+}
+
+/// What else brings a vehicle in is read as what says that it works, with the same findings.
+#[test]
+fn complaints_are_as_what_says_that_it_works() {
+    let with = |complaint: &str| SMALL.replace("[works]", &format!("[[complaint]]\n{complaint}\n[works]"));
+    let text = with("check = \"tee:can.nipple@idle\"\nleast = \"12 inHg\"\nmost = \"28 inHg\"").replace(
+        "[works]",
+        "[[complaint]]\ncheck = \"look:valve@off\"\nanswer = \"no\"\n[works]",
+    );
+    let complaints = good(&text).complaints;
+    assert_eq!(complaints.len(), 2);
+    assert!(complaints[0].least < complaints[0].most);
+    assert_eq!(
+        (
+            complaints[1].check.as_str(),
+            complaints[1].least,
+            complaints[1].most
+        ),
+        ("look:valve@off", None, Some(0.5))
+    );
+    for (complaint, found) in [
+        (
+            "check = \"tee:can.nipple@idel\"\nleast = \"12 inHg\"",
+            ("C036", "idel", "did you mean `tee:can.nipple@idle`?"),
+        ),
+        (
+            "check = \"tee:can.nipple@idle\"",
+            ("C067", "[[complaint]]", "add for instance `least = \"8 mm\"`"),
+        ),
+        (
+            "check = \"tee:can.nipple@idle\"\nanswer = \"yes\"",
+            ("C068", "\"yes\"", "write `least` or `most`, such as `21.5 inHg`"),
+        ),
+    ] {
+        let text = with(complaint);
+        expect(&text, &read("test", &text, &catalogue()).findings, &[found]);
+    }
+}
+
+/// A check that is answered may say whether the circuit works; limits and answers do not mix.
+#[test]
+fn works_may_be_answered() {
+    let answered = |answer: &str| {
+        SMALL
+            .replace("least = \"15 inHg\"", &format!("answer = \"{answer}\""))
+            .replace("tee:can.nipple@idle", "look:valve@off")
+    };
+    let works = good(&answered("yes")).works.unwrap();
+    assert_eq!((works.least, works.most), (Some(0.5), None));
+    let works = good(&answered("no")).works.unwrap();
+    assert_eq!((works.least, works.most), (None, Some(0.5)));
+    let perhaps = answered("perhaps");
+    expect(
+        &perhaps,
+        &read("test", &perhaps, &catalogue()).findings,
+        &[("C026", "perhaps", "write `\"yes\"` or `\"no\"`")],
+    );
+    check(
+        "least = \"15 inHg\"",
+        "answer = \"yes\"",
+        ("C068", "\"yes\"", "write `least` or `most`, such as `21.5 inHg`"),
+    );
 }

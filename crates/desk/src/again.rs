@@ -57,7 +57,7 @@ pub(crate) fn known<'m>(model: &'m Model, id: &str) -> Option<&'m Check> {
 
 /// A part that is swapped once is not swapped again to prove that it was good, and a look at the new one says nothing.
 fn made_again(check: &Check) -> bool {
-    !matches!(check.method, Method::Swap | Method::Look)
+    !matches!(check.method, Method::Swap | Method::Look | Method::Compare)
 }
 
 /// What was measured before the repair and was not healthy, what said most of the cause first; everything measured if all

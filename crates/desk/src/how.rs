@@ -26,6 +26,10 @@ pub fn to_do(circuit: &Circuit, check: &Check) -> String {
             "Unplug {at} and measure in the loose plug, black lead on the battery's negative post. \
              Hardly any current flows, so a poor joint does not show."
         ),
+        Method::Drop if between_wires(circuit, check) => format!(
+            "Leave everything plugged in. Red lead on the high wire, black lead on the low wire, both at {at} from the back of the \
+             plug: the mean of what lies between them."
+        ),
         Method::Drop => format!(
             "Leave everything plugged in and working. One lead on each side of {at}, the current flowing."
         ),
@@ -46,8 +50,88 @@ pub fn to_do(circuit: &Circuit, check: &Check) -> String {
             format!("Feed {at} directly through a fused lead, its own plug off. Does it answer?")
         }
         Method::Swap => format!("Put a known good part in place of {at}. Is the complaint gone then?"),
-        Method::Data => format!("Read on the module's data what {at} reports, key on, engine off."),
+        Method::Pressure => format!(
+            "Pump off and pressure relieved first. Tee the {tool} into the line at {at}, everything joined; pump on, look for \
+             leaks before you go near, then read while the circuit works."
+        ),
+        Method::Flow => format!(
+            "Pump off and pressure relieved first. Open the line at {at}, lead the end that the pump feeds into a closed can and cap \
+             the other. Pump on for 30 seconds, no longer; what is in the can, times two, is what runs in a minute."
+        ),
+        Method::Wiggle => format!(
+            "Everything plugged in and switched on, a meter with minimum and maximum or the module's data in view. Move {at}, its plug and its \
+             harness for 20 seconds: bend, tap, tug. Does the reading change? Stop at the first change and make it come and go three times."
+        ),
+        Method::Compare => format!(
+            "Join the {tool} and a second one to one hand pump or regulated air, the vehicle apart. Bring the second one to {}, and read the \
+             usual one.",
+            shown_level(check)
+        ),
+        Method::Data if check.reads == Reads::AbsolutePressure => {
+            format!("Read on the module's data what {at} reports, key on, engine off.")
+        }
+        Method::Data => format!("Read on the module's data what {at} reports."),
+        Method::Duty => format!(
+            "Leave everything plugged in. Meter on duty, red lead at {at} from the back of the plug, black lead on the battery's \
+             negative post: the share of the time the output is on. Check which edge your meter counts."
+        ),
+        Method::Temperature => format!(
+            "Let it work for two minutes, then aim the {tool} at {at} from a hand's breadth. Shiny metal reads too cold: put tape on it."
+        ),
+        Method::Substitute => substitute(circuit, check, &at),
+        Method::Ripple => format!(
+            "Meter on alternating volts, both leads across {at}, engine running with lights and blower on."
+        ),
+        Method::LoomOhms => format!(
+            "Power off and the battery's negative terminal off. Unplug {at} and measure in the loose plug, between the two wires."
+        ),
+        Method::Answers if asks(circuit, check) => {
+            "Ask all modules of this bus with the tester. Is every one of them on its list?".to_owned()
+        }
+        Method::Answers => format!("Ask with the tester. Is {at} on the list of modules that answer?"),
+        Method::Glow => format!("Look at {at}. Is it lit?"),
     }
+}
+
+/// A resistor or two in place of a sensor.
+fn substitute(circuit: &Circuit, check: &Check, at: &str) -> String {
+    let three = match check.place {
+        circuit::Place::Part(part) => circuit.parts[part.0].kind.port("plus").is_some(),
+        circuit::Place::Port(..) => false,
+    };
+    if three {
+        format!(
+            "Unplug {at}. In the loose plug put 1 kohm from the 5 V pin to the signal pin and 1 kohm from there to the ground pin, \
+             then read the module's data: with sound wires and module it shows the middle of its scale."
+        )
+    } else {
+        format!(
+            "Unplug {at}. Put a resistor of 2.2 kohm across the two pins of the loose plug and read the module's data: with sound \
+             wires and module it shows what that resistance stands for."
+        )
+    }
+}
+
+/// `true` for a module on a bus, whose two pins are the wires.
+fn between_wires(circuit: &Circuit, check: &Check) -> bool {
+    match check.place {
+        circuit::Place::Part(part) => circuit.parts[part.0].kind.symbol == circuit::Symbol::BusModule,
+        circuit::Place::Port(..) => false,
+    }
+}
+
+/// `true` for the module through which the others are asked.
+fn asks(circuit: &Circuit, check: &Check) -> bool {
+    match check.place {
+        circuit::Place::Part(part) => circuit.parts[part.0].kind.command.is_some(),
+        circuit::Place::Port(..) => false,
+    }
+}
+
+/// What the second gauge is brought to, in the trade's units.
+fn shown_level(check: &Check) -> String {
+    let level = quantity::Quantity::new(quantity::Dimension::Pressure, check.level().unwrap_or(0.0));
+    quantity::UnitSystem::Trade.show(level)
 }
 
 /// How the instrument itself is put to the test in a minute.
@@ -57,11 +141,25 @@ pub fn cross_check(instrument: circuit::Instrument) -> &'static str {
         Instrument::VacuumGauge | Instrument::PressureGauge => {
             "does it rest at zero? Read the same place with a second gauge, or pump both from one tee"
         }
+        Instrument::FuelGauge => {
+            "does it rest at zero? Put it and a second gauge on one line of shop air at 4 bar"
+        }
+        Instrument::MeasuringCan => "fill the can from a marked jug; watch and marks read right?",
         Instrument::Voltmeter => "measure a battery with it and with a second meter",
         Instrument::Ohmmeter => "hold the leads together: under 0.5 ohm? Fresh battery in it?",
         Instrument::Clamp => "zero it, and clamp a known load: a 21 W bulb takes about 1.7 A at 12.5 V",
         Instrument::Rule | Instrument::Tachometer => "measure something known with it",
         Instrument::ModuleData => "key on, engine off: a pressure sensor must show the barometer",
+        Instrument::Thermometer => {
+            "aim it at something you know: ice water shows 0 °C, a body 33 °C on the skin"
+        }
+        Instrument::DutyMeter => {
+            "measure an output at a known command, and swap the leads: the two must make 100 %"
+        }
+        Instrument::ModuleTemperature => {
+            "key on after a cold night: all sensors of the engine must agree with the air"
+        }
+        Instrument::ModulePosition => "compare with what the module asks for, at both ends of the travel",
         Instrument::Senses => "let somebody else look",
     }
 }

@@ -17,7 +17,7 @@ const MOST: usize = 200;
 const ALTITUDES: std::ops::RangeInclusive<f64> = -500.0..=6_000.0;
 
 /// Sorts of instruments that a shop owns.
-pub const SORTS: [Instrument; 7] = [
+pub const SORTS: [Instrument; 11] = [
     Instrument::VacuumGauge,
     Instrument::PressureGauge,
     Instrument::Voltmeter,
@@ -25,6 +25,10 @@ pub const SORTS: [Instrument; 7] = [
     Instrument::Clamp,
     Instrument::Rule,
     Instrument::Tachometer,
+    Instrument::FuelGauge,
+    Instrument::MeasuringCan,
+    Instrument::Thermometer,
+    Instrument::DutyMeter,
 ];
 
 /// An instrument of the shop: its own name makes its error its own, so that two gauges can disagree.

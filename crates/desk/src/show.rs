@@ -138,9 +138,13 @@ pub fn severity_unit(spec: &circuit::SeveritySpec) -> Unit {
 /// An instrument that cannot show less than nothing shows nothing: its own error below zero is not worth a figure.
 fn least(check: &Check, si: f64) -> f64 {
     match check.reads {
-        Reads::Vacuum | Reads::Resistance | Reads::Travel | Reads::Speed | Reads::AbsolutePressure => {
-            si.max(0.0)
-        }
+        Reads::Vacuum
+        | Reads::Resistance
+        | Reads::Travel
+        | Reads::Speed
+        | Reads::Flow
+        | Reads::Share
+        | Reads::AbsolutePressure => si.max(0.0),
         _ => si,
     }
 }

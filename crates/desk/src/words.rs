@@ -101,6 +101,17 @@ pub fn manner(check: &Check) -> &'static str {
         Method::Jumper => "fed directly",
         Method::Swap => "complaint gone with a good part?",
         Method::Data => "module data",
+        Method::Pressure => "pressure, teed in",
+        Method::Flow => "volume into a can",
+        Method::Wiggle => "moves with it?",
+        Method::Compare => "beside a second gauge",
+        Method::Duty => "duty",
+        Method::Temperature => "how hot",
+        Method::Substitute => "module data with a resistor in its place",
+        Method::Ripple => "ripple, alternating volts",
+        Method::LoomOhms => "ohms into the loom",
+        Method::Answers => "answers the tester?",
+        Method::Glow => "lit?",
     }
 }
 
@@ -115,8 +126,17 @@ pub fn plainly(circuit: &Circuit, check: &Check) -> String {
         Reads::Resistance => "resistance",
         Reads::Travel => "travel",
         Reads::Speed => "speed",
+        Reads::Flow => "flow",
+        Reads::Temperature => "temperature",
+        Reads::Share => match check.method {
+            circuit::Method::Duty => "duty",
+            _ => "position",
+        },
         Reads::YesNo => match check.method {
             circuit::Method::Click => "a click",
+            circuit::Method::Wiggle => "a tug",
+            circuit::Method::Answers => "an answer",
+            circuit::Method::Glow => "light",
             _ => "a look",
         },
     };

@@ -29,7 +29,9 @@ pub(crate) fn rows(part: &Part) -> Vec<Row> {
         Row::Single(port) => part.joints[port].is_some(),
     };
     match part.kind.symbol {
-        Symbol::ModulePins | Symbol::PressureSensor => rows.into_iter().filter(joined).collect(),
+        Symbol::ModulePins | Symbol::BusModule | Symbol::PressureSensor | Symbol::PositionSensor => {
+            rows.into_iter().filter(joined).collect()
+        }
         Symbol::Relay => rows
             .into_iter()
             .filter(|row| matches!(row, Row::Through(..)) || joined(row))
@@ -43,10 +45,13 @@ fn kind_rows(kind: &KindSpec) -> Vec<Row> {
     let air = of(kind, Medium::Air);
     let rod = of(kind, Medium::Rod);
     let electric = of(kind, Medium::Electric);
+    let liquid = of(kind, Medium::Liquid);
     match kind.symbol {
         Symbol::Battery
         | Symbol::ModulePins
+        | Symbol::BusModule
         | Symbol::PressureSensor
+        | Symbol::PositionSensor
         | Symbol::AirSpace
         | Symbol::VacuumPump => [battery_order(kind, &electric), air, rod]
             .concat()
@@ -57,7 +62,8 @@ fn kind_rows(kind: &KindSpec) -> Vec<Row> {
         Symbol::Relay | Symbol::StarterSolenoid => [contact_rows(kind, &electric), paired(&rod)].concat(),
         Symbol::DiaphragmActuator => across(&air, &rod, &electric),
         Symbol::Motor => [paired(&electric), across(&air, &rod, &[])].concat(),
-        _ => [paired(&air), paired(&electric), paired(&rod)].concat(),
+        Symbol::Tank => liquid.into_iter().map(Row::Single).collect(),
+        _ => [paired(&air), paired(&liquid), paired(&electric), paired(&rod)].concat(),
     }
 }
 

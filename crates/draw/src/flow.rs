@@ -104,7 +104,9 @@ fn upstream_end(part: &Part, rows: &[Row], port: usize) -> Option<JointId> {
         Row::Through(a, b)
             if medium(part, a) == medium(part, port) && medium(part, b) == medium(part, port) =>
         {
-            part.joints[if part.kind.symbol == Symbol::Chassis { b } else { a }]
+            // The lamp's current returns through the alternator.
+            let back = matches!(part.kind.symbol, Symbol::Chassis | Symbol::Alternator);
+            part.joints[if back { b } else { a }]
         }
         _ => None,
     })
@@ -127,7 +129,8 @@ fn fixed(circuit: &Circuit) -> Vec<Option<f64>> {
 fn port_level(part: &Part, port: usize, single: bool) -> Option<f64> {
     let spec = &part.kind.ports[port];
     match (part.kind.supplies, part.kind.symbol, spec.medium) {
-        (Some(Supplies::Current), _, Medium::Electric) => {
+        // What a battery or a tank gives is drawn from the left; what comes back ends on the right.
+        (Some(Supplies::Current), _, Medium::Electric) | (Some(Supplies::Liquid), _, Medium::Liquid) => {
             Some(if named(spec, &RETURN_NAMES) { 1.0 } else { 0.0 })
         }
         (Some(Supplies::Vacuum | Supplies::Pressure), _, Medium::Air) => Some(0.0),

@@ -158,7 +158,7 @@ fn leads_back(faces: &[Face], ports: &[PortRef]) -> bool {
 fn weight(medium: Medium, leads_back: bool) -> i32 {
     match medium {
         _ if leads_back => 1,
-        Medium::Air => 6,
+        Medium::Air | Medium::Liquid => 6,
         Medium::Rod => 4,
         Medium::Electric => 3,
     }
@@ -176,7 +176,11 @@ fn arrows(circuit: &Circuit, faces: &[Face]) -> Vec<Arrow> {
         };
         for from in on(Side::Right) {
             for to in on(Side::Left).filter(|to| to.part != from.part) {
-                let weight = if joint.medium == Medium::Air { 3 } else { 1 };
+                let weight = if matches!(joint.medium, Medium::Air | Medium::Liquid) {
+                    3
+                } else {
+                    1
+                };
                 arrows.push(Arrow {
                     from: from.part.0,
                     to: to.part.0,

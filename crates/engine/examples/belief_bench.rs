@@ -1,7 +1,12 @@
-//! Times a belief on a shipped circuit: the first one, and the one after each further reading with its next checks.
+//! Times a belief on a shipped circuit: the first one, and the one after each further reading with its next checks. Then the first
+//! belief on every shipped circuit, cold: its description read, and what says that it works read once on a vehicle with its
+//! likeliest fault.
 //! One JSON line per figure: `{"name", "millis"}`.
 
-use engine::{Bay, Effort, Evidence, Shop, belief, evidence, load, next, outlook, shipped_called};
+use engine::{
+    Bay, Effort, Evidence, Observation, Scene, Shipped, Shop, Surroundings, belief, evidence, load, next,
+    outlook, shipped_called,
+};
 use std::time::Instant;
 
 const READINGS: &str = r#"
@@ -53,4 +58,35 @@ fn main() {
             brisk.work(),
         );
     }
+    engine::shipped().iter().for_each(first);
+}
+
+/// One circuit from its text to its first belief.
+fn first(shipped: &Shipped) {
+    let start = Instant::now();
+    let Some(model) = load(shipped.name, shipped.text).model else {
+        return;
+    };
+    let circuit = model.circuit();
+    let works = circuit.works.as_ref().and_then(|works| model.check(&works.check));
+    let likeliest = circuit.faults().into_iter().max_by(|a, b| a.1.total_cmp(&b.1));
+    let (Some(check), Some((fault, _))) = (works, likeliest) else {
+        return;
+    };
+    let severity = circuit
+        .fault_spec(fault)
+        .severity
+        .map_or(1.0, |spec| spec.typical);
+    let mut scene = Scene::new(&model, Surroundings::default(), &[(fault, severity)], 1);
+    let Ok(outcome) = scene.read(check) else { return };
+    let evidence = Evidence {
+        observations: vec![Observation {
+            check,
+            outcome,
+            instrument: None,
+        }],
+        ..Evidence::default()
+    };
+    let believed = belief(&model, &evidence, Effort::default());
+    show(&format!("first belief, {}", shipped.name), start, believed.work());
 }

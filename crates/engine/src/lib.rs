@@ -35,7 +35,7 @@ pub use library::{Shipped, leading_from, shipped, shipped_called};
 pub use load::{Loaded, kinds, load, load_bundle, load_bytes};
 pub use proof::{BAR, Proven, direct, proven};
 pub use quote::{Terms, TermsError, quote};
-pub use readings::{Evidence, evidence};
+pub use readings::{Evidence, as_evidence, evidence};
 pub use recorded::{DriveReading, MODULE_VOLTAGE, drive_readings};
 pub use review::{Alike, Changed, Review, TOLD, TooLarge, Unusual, UnusualWhat, Would, review};
 pub use scene::Scene;
@@ -68,7 +68,7 @@ pub fn outlook<'b, 'm>(belief: &'b Belief<'m>) -> Outlook<'b, 'm> {
 /// The checks worth making next, best first; those already made or found impossible are left out. Once a cause is likely
 /// enough, the checks that show it directly come first.
 pub fn next(outlook: &Outlook, evidence: &Evidence, shop: &Shop, bay: &Bay) -> Vec<NextCheck> {
-    let done = done(evidence);
+    let done = done(outlook.belief(), evidence);
     proof::proving_first(next_checks(outlook, shop, bay, &done), outlook, evidence)
 }
 
@@ -105,7 +105,7 @@ pub fn course(
     let samples = question.haste.samples();
     let outlook = Outlook::new(belief, samples);
     let fresh = Outlook::other(belief, samples);
-    let done = done(evidence);
+    let done = done(belief, evidence);
     let choices = Choices {
         done: &done,
         unit: question.unit,
@@ -133,10 +133,29 @@ impl std::fmt::Debug for Question<'_> {
     }
 }
 
-/// Checks that are out of the question: made already, or found impossible.
-fn done(evidence: &Evidence) -> Vec<usize> {
+/// From this probability on a gauge is doubtful enough to be compared with a second one; before any reading it is 3 %.
+const DOUBTFUL: f64 = 0.08;
+
+/// Checks that are out of the question: made already, found impossible, or the comparison of a gauge that nothing speaks against.
+fn done(belief: &Belief, evidence: &Evidence) -> Vec<usize> {
     let made = evidence.observations.iter().map(|observation| observation.check);
-    made.chain(evidence.not_done.iter().copied()).collect()
+    let mut done: Vec<usize> = made.chain(evidence.not_done.iter().copied()).collect();
+    let checks = belief.model().checks().iter().enumerate();
+    let comparisons: Vec<_> = checks.filter(|(_, check)| check.level().is_some()).collect();
+    if !comparisons.is_empty() {
+        let doubtful = belief.doubtful_instruments();
+        let doubted = |sort| {
+            let usual = doubtful
+                .iter()
+                .filter(|(other, name, _)| *other == sort && name.is_none());
+            usual.map(|(_, _, gross)| *gross).fold(0.0, f64::max) >= DOUBTFUL
+        };
+        let sound = comparisons
+            .into_iter()
+            .filter(|(_, check)| !doubted(check.instrument));
+        done.extend(sound.map(|(index, _)| index));
+    }
+    done
 }
 
 /// What is drawn on the circuit: how suspect each part is, readings at their places, the place of the next check.

@@ -22,6 +22,14 @@ static SHIPPED: &[Shipped] = ship![
     "vacuum-exhaust-gas-recirculation",
     "vacuum-axle-engagement",
     "brake-booster-vacuum",
+    "low-pressure-fuel",
+    "can-bus",
+    "temperature-sensor",
+    "sensor-supply",
+    "glow-plugs",
+    "cooling-fan",
+    "charging",
+    "electric-variable-geometry",
 ];
 
 /// All shipped circuits.

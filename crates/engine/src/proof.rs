@@ -109,7 +109,7 @@ fn chance_to_show(outlook: &Outlook, surroundings: Surroundings, leading: &Prove
     };
     let yes = faulty.percentiles[1];
     match spec.method {
-        Method::Swap | Method::Look => yes,
+        Method::Swap | Method::Look | Method::Wiggle => yes,
         Method::Click => 1.0 - yes,
         Method::Ohms | Method::Drop | Method::Jumper if spec.reads == Reads::YesNo => 1.0 - yes,
         // The rest shows it if it reads otherwise than on a sound circuit.
@@ -128,7 +128,13 @@ fn chance_to_show(outlook: &Outlook, surroundings: Surroundings, leading: &Prove
 pub fn direct(method: Method) -> bool {
     matches!(
         method,
-        Method::Swap | Method::Look | Method::Click | Method::Ohms | Method::Drop | Method::Jumper
+        Method::Swap
+            | Method::Look
+            | Method::Wiggle
+            | Method::Click
+            | Method::Ohms
+            | Method::Drop
+            | Method::Jumper
     )
 }
 
@@ -137,7 +143,7 @@ fn shows_directly(belief: &Belief, surroundings: Surroundings, observation: &Obs
     let check = &belief.model().checks()[observation.check];
     let sound = || sound(belief, surroundings, observation.check);
     match (check.method, observation.outcome) {
-        (Method::Swap | Method::Look, outcome) => outcome == Outcome::Yes,
+        (Method::Swap | Method::Look | Method::Wiggle, outcome) => outcome == Outcome::Yes,
         (Method::Click | Method::Jumper, Outcome::Yes | Outcome::No) => observation.outcome == Outcome::No,
         (Method::Ohms | Method::Drop | Method::Jumper, Outcome::Value(value)) => {
             sound().is_some_and(|[low, _, high]| value < low || value > high)

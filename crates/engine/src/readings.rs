@@ -1,7 +1,7 @@
 //! From a readings file to evidence: what is possible where the vehicle stands becomes numbers, what is not is refused.
 
 use belief::{Known, NamedInstrument, Observation, Outcome, Surroundings};
-use circuit::{Check, ReadingEntry, Reads};
+use circuit::{Check, ReadingEntry, Readings, Reads};
 use diag::Diagnostic;
 use physics::{Ambient, Model};
 use quantity::{
@@ -22,10 +22,18 @@ pub struct Evidence {
 /// Reads a readings file for `model`. The evidence is `None` if there is an error.
 pub fn evidence(model: &Model, text: &str) -> (Option<Evidence>, Vec<Diagnostic>) {
     let outcome = circuit::read_readings(text, model.circuit(), model.checks());
-    let mut findings = outcome.findings;
-    let Some(readings) = outcome.readings else {
-        return (None, findings);
-    };
+    match outcome.readings {
+        Some(readings) => as_evidence(model, &readings, outcome.findings),
+        None => (None, outcome.findings),
+    }
+}
+
+/// The evidence in `readings` of `model`'s checks, `findings` being what was found so far. It is `None` if there is an error.
+pub fn as_evidence(
+    model: &Model,
+    readings: &Readings,
+    mut findings: Vec<Diagnostic>,
+) -> (Option<Evidence>, Vec<Diagnostic>) {
     let surroundings = surroundings(readings.altitude, readings.barometer, readings.temperature);
     let mut evidence = Evidence {
         surroundings,
@@ -136,13 +144,22 @@ fn possible(check: &Check, value: f64, ambient: &Ambient) -> Result<(), (String,
             "an absolute pressure below nothing".to_owned(),
             "write a gauge pressure as `-0.4 bar gauge`".to_owned(),
         )),
-        Reads::Resistance | Reads::Travel | Reads::Speed if value < 0.0 => Err((
-            format!(
-                "a negative {}",
-                check.reads.dimension().map_or("value", Dimension::name)
-            ),
-            "write it without the sign".to_owned(),
-        )),
+        Reads::Resistance
+        | Reads::Travel
+        | Reads::Speed
+        | Reads::Flow
+        | Reads::Share
+        | Reads::Temperature
+            if value < 0.0 =>
+        {
+            Err((
+                format!(
+                    "a negative {}",
+                    check.reads.dimension().map_or("value", Dimension::name)
+                ),
+                "write it without the sign".to_owned(),
+            ))
+        }
         _ => Ok(()),
     }
 }

@@ -1,6 +1,6 @@
 //! A made-up vehicle with a hidden fault, measured with made-up instruments: for the demo and for practice.
 
-use belief::{Accuracy, Outcome, Surroundings, reading};
+use belief::{Accuracy, Outcome, Surroundings, compared, reading};
 use circuit::{FaultId, Instrument, Reads};
 use numerics::{normal_point, uniform};
 use physics::{Model, SolveError, Vehicle};
@@ -12,6 +12,8 @@ pub struct Scene<'m> {
     vehicle: Vehicle,
     /// The instruments' own errors, as standard normal values.
     tools: [f64; 2],
+    /// An instrument that is far off, and the share by which it reads too much.
+    wrong: Option<(Instrument, f64)>,
     seed: u32,
     taken: u32,
 }
@@ -35,9 +37,17 @@ impl<'m> Scene<'m> {
             model,
             vehicle,
             tools,
+            wrong: None,
             seed,
             taken: 0,
         }
+    }
+
+    /// The same, measured with an `instrument` that reads too much by a share of the value.
+    #[must_use]
+    pub fn with_wrong(mut self, instrument: Instrument, factor: f64) -> Self {
+        self.wrong = Some((instrument, factor));
+        self
     }
 
     /// Makes a check: what the instrument shows, rounded as one reads it.
@@ -45,20 +55,30 @@ impl<'m> Scene<'m> {
     /// # Errors
     /// [`SolveError`] if the circuit finds no balance.
     pub fn read(&mut self, check: usize) -> Result<Outcome, SolveError> {
-        let truth = self.model.probe().predict(check, &self.vehicle)?.value();
         self.taken += 1;
+        let (taken, seed) = (self.taken, self.seed);
+        let mut lots = 8..;
+        let lot = |chance| uniform(taken, lots.next().unwrap_or(8), seed) < chance;
+        let now = self.model.occasion(check, &self.vehicle, lot);
+        let truth = self.model.probe().predict(check, &now)?.value();
         let spec = &self.model.checks()[check];
         if spec.reads == Reads::YesNo {
             let yes = uniform(self.taken, 7, self.seed) < truth;
             return Ok(if yes { Outcome::Yes } else { Outcome::No });
         }
         let accuracy = Accuracy::of(spec.instrument);
-        let shown = reading(
-            &accuracy,
-            truth,
-            accuracy.error_at(self.tools),
-            normal_point(self.taken, 5, self.seed),
-        );
+        let second = [3, 4].map(|place| 0.5 * normal_point(self.taken, place, self.seed));
+        let truth = spec
+            .level()
+            .map_or(truth, |level| compared(&accuracy, level, second));
+        let mut own = accuracy.error_at(self.tools);
+        if let Some((_, factor)) = self
+            .wrong
+            .filter(|(instrument, _)| *instrument == spec.instrument)
+        {
+            own.factor = factor;
+        }
+        let shown = reading(&accuracy, truth, own, normal_point(self.taken, 5, self.seed));
         let step = division(spec.instrument, shown);
         Ok(Outcome::Value(if shown > 3.0e7 {
             shown
@@ -78,7 +98,7 @@ pub(crate) fn division(instrument: Instrument, shown: f64) -> f64 {
     match instrument {
         Instrument::VacuumGauge => 0.5 * 3_386.388_640_341,
         Instrument::PressureGauge => 5.0e3,
-        Instrument::Voltmeter => 0.01,
+        Instrument::Voltmeter | Instrument::DutyMeter | Instrument::ModulePosition => 0.01,
         Instrument::Ohmmeter => {
             if shown < 1000.0 {
                 0.1
@@ -95,7 +115,11 @@ pub(crate) fn division(instrument: Instrument, shown: f64) -> f64 {
         }
         Instrument::Rule => 0.5e-3,
         Instrument::Tachometer => 1.0 / 60.0,
+        Instrument::FuelGauge => 1.0e4,
+        // A hundredth of a litre in half a minute.
+        Instrument::MeasuringCan => 0.02e-3 / 60.0,
+        Instrument::Thermometer => 0.5,
         Instrument::ModuleData => 1.0e3,
-        Instrument::Senses => 1.0,
+        Instrument::ModuleTemperature | Instrument::Senses => 1.0,
     }
 }

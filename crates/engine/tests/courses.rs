@@ -155,7 +155,7 @@ fn another_first_check_costs_no_less() {
     assert!(found.instead.unwrap() >= found.planned_cost - 1e-6, "{found:?}");
 }
 
-/// Full vacuum at the pump, a third of it behind the line, and a crack to be seen in between: the line. Common practice, no
+/// Full vacuum at the pump, a third of it behind the line, a crack to be seen in between, and all is well with another line: the line. Common practice, no
 /// source.
 #[test]
 fn what_was_read_is_not_planned_again_and_a_plain_cause_is_renewed() {
@@ -164,6 +164,7 @@ fn what_was_read_is_not_planned_again_and_a_plain_cause_is_renewed() {
         ("deadhead:pump.inlet@idle", Outcome::Value(27.0 * IN_HG)),
         ("deadhead:valve.source@idle", Outcome::Value(8.0 * IN_HG)),
         ("look:source-line@off", Outcome::Yes),
+        ("swap:source-line@idle", Outcome::Yes),
     ];
     let observations: Vec<Observation> = made
         .iter()

@@ -50,7 +50,9 @@ fn check(model: &Model, deck: &Deck, evidence: &Evidence, within: f64) {
 #[test]
 fn a_hand_says_nearly_what_a_belief_says() {
     let model = model();
-    let deck = Deck::new(&model, Surroundings::default(), 6000, 1);
+    // Few samples have just this leak or restriction: with 6,000 the suspect that leads scatters by 0.1 from seed to seed, with
+    // 20,000 by 0.05.
+    let deck = Deck::new(&model, Surroundings::default(), 60_000, 1);
     let mut all = evidence(&model, READINGS).0.unwrap();
     // Before readings only the pairs are drawn; the deck's doubt of 2 % and the wider scatter move more afterwards.
     let mut some = all.clone();

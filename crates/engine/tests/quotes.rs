@@ -177,7 +177,15 @@ fn every_kind_is_renewed_or_mended_where_it_is() {
         .collect();
     assert_eq!(
         mended,
-        ["intake manifold", "air space", "wire", "ground point", "chassis"]
+        [
+            "intake manifold",
+            "air space",
+            "wire",
+            "ground point",
+            "chassis",
+            "fuel tank",
+            "twisted pair"
+        ]
     );
 }
 

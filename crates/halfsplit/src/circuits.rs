@@ -164,6 +164,7 @@ pub(crate) fn medium(medium: Medium) -> &'static str {
         Medium::Air => "air",
         Medium::Electric => "electric",
         Medium::Rod => "rod",
+        Medium::Liquid => "liquid",
     }
 }
 

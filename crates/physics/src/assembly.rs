@@ -5,7 +5,11 @@
 
 use crate::ambient::Ambient;
 use crate::laws::air::{DISCHARGE, Line, hole};
+use crate::laws::liquid::Liquid;
+use crate::liquid_assembly::liquid_of;
+use crate::liquid_net::LiquidElement;
 use crate::network::{AirElement, Coil, ElectricElement, Network, Node, Opening, RodElement, Switch};
+use crate::servo::{Drive, Target};
 use crate::vehicle::Vehicle;
 use circuit::{Circuit, ConditionId, Medium, PartId, PortRef};
 
@@ -21,12 +25,18 @@ pub(crate) enum Edit {
     Detach { port: PortRef, gauge_on_joint: bool },
     /// An electric port is unplugged, both sides open.
     Unplug(PortRef),
+    /// A port of liquid is taken off its joint; one side runs into a can, the other is closed.
+    Can { port: PortRef, can_on_joint: bool },
     /// A part alone, unplugged, with a meter across it.
     Alone(PartId),
     /// A part fed directly.
     Fed(PartId),
     /// A known good part in place of this one.
     Swapped(PartId),
+    /// A part unplugged, with a meter in the loom between the joints of its coil's ports.
+    Loom(PartId),
+    /// A sensor unplugged, with plain resistors in its place.
+    Substituted(PartId),
 }
 
 /// Node numbers that survive the assembly, for reading results.
@@ -58,13 +68,14 @@ const HAND_PUMP: f64 = 67_728.0;
 /// The bench: one part of a network in the making.
 #[derive(Debug)]
 pub(crate) struct Assembly<'a> {
-    circuit: &'a Circuit,
-    vehicle: &'a Vehicle,
+    pub(crate) circuit: &'a Circuit,
+    pub(crate) vehicle: &'a Vehicle,
     condition: ConditionId,
     edit: Edit,
-    net: &'a mut Network,
+    pub(crate) net: &'a mut Network,
     nodes: &'a mut Nodes,
-    part: PartId,
+    pub(crate) part: PartId,
+    pub(crate) liquid: Liquid,
     values: &'a [f64],
     good: bool,
 }
@@ -82,10 +93,16 @@ pub(crate) fn assemble(
     net.air.clear();
     net.electric.clear();
     net.rod.clear();
+    net.liquid.clear();
+    net.pumps.clear();
     net.switches.clear();
     net.duty = None;
+    net.target = None;
+    net.drives.clear();
     net.air.node(Some(vehicle.ambient.pressure));
     net.electric.node(Some(0.0));
+    net.liquid.node(Some(vehicle.ambient.pressure));
+    let liquid = liquid_of(circuit, vehicle);
     lay_joints(circuit, vehicle, edit, net, nodes);
     let mut first = 0;
     for (index, part) in circuit.parts.iter().enumerate() {
@@ -104,6 +121,7 @@ pub(crate) fn assemble(
             net,
             nodes,
             part,
+            liquid,
             values,
             good,
         };
@@ -136,16 +154,27 @@ fn lay_joints(circuit: &Circuit, vehicle: &Vehicle, edit: Edit, net: &mut Networ
             let own = net.electric.node(None);
             nodes.detached.push((port, own));
         }
+        Edit::Can { port, can_on_joint } => {
+            let air = Some(vehicle.ambient.pressure);
+            let own = net.liquid.node(if can_on_joint { None } else { air });
+            nodes.detached.push((port, own));
+            if let (true, Some(joint)) = (can_on_joint, circuit.parts[port.part.0].joints[port.port]) {
+                net.liquid.fixed[nodes.joints[joint.0]] = air;
+            }
+        }
         Edit::Alone(part) => detach_all(
             circuit,
             part,
             net,
             nodes,
-            &[Medium::Air, Medium::Electric, Medium::Rod],
+            &[Medium::Air, Medium::Electric, Medium::Rod, Medium::Liquid],
         ),
         Edit::Fed(part) => {
             detach_all(circuit, part, net, nodes, &[Medium::Air, Medium::Electric]);
             feed_air(vehicle.ambient, net, nodes, circuit);
+        }
+        Edit::Loom(part) | Edit::Substituted(part) => {
+            detach_all(circuit, part, net, nodes, &[Medium::Electric]);
         }
         Edit::None | Edit::Swapped(_) => {}
     }
@@ -176,6 +205,7 @@ fn new_node(net: &mut Network, medium: Medium, fixed: Option<f64>) -> Node {
         Medium::Air => net.air.node(fixed),
         Medium::Electric => net.electric.node(fixed),
         Medium::Rod => net.rod.node(fixed),
+        Medium::Liquid => net.liquid.node(fixed),
     }
 }
 
@@ -241,7 +271,7 @@ impl Assembly<'_> {
         self.circuit.parts[self.part.0].joints[port].is_some()
     }
 
-    fn node(&self, port: usize) -> Option<Node> {
+    pub(crate) fn node(&self, port: usize) -> Option<Node> {
         self.nodes.at(
             self.circuit,
             PortRef {
@@ -314,6 +344,11 @@ impl Assembly<'_> {
         self.net.electric.elements.push((element, self.part.0));
     }
 
+    /// Adds an element of the liquid net.
+    pub(crate) fn push_liquid(&mut self, element: LiquidElement) {
+        self.net.liquid.elements.push((element, self.part.0));
+    }
+
     /// Adds an element of the rod net.
     pub(crate) fn push_rod(&mut self, element: RodElement) {
         self.net.rod.elements.push((element, self.part.0));
@@ -375,6 +410,33 @@ impl Assembly<'_> {
             coil,
             pull_in,
             drop_out,
+            stuck,
+        })
+    }
+
+    /// What a module asks of the motors on rods.
+    pub(crate) fn aim(&mut self, target: Target) {
+        self.net.target = Some(target);
+    }
+
+    /// A motor on a rod.
+    pub(crate) fn drive(&mut self, drive: Drive) {
+        self.net.drives.push(drive);
+    }
+
+    /// A switch that the current through `ohms` between two nodes pulls in beyond `pull_in` and holds above half of that; no
+    /// resistance of its own.
+    pub(crate) fn woken(&mut self, a: Node, b: Node, ohms: f64, pull_in: f64, stuck: Option<bool>) -> usize {
+        let coil = Coil::Between {
+            a,
+            b,
+            conductance: 1.0 / ohms.max(LEAST_RESISTANCE),
+        };
+        self.switch(Switch {
+            part: self.part.0,
+            coil,
+            pull_in,
+            drop_out: 0.5 * pull_in,
             stuck,
         })
     }

@@ -3,6 +3,7 @@
 //! A driver that works at a duty has an on-phase and an off-phase; contacts stand as the switches say.
 
 use crate::laws::air::Flow;
+use crate::laws::alternator::accumulator;
 use crate::laws::electric;
 use crate::network::{Balance, ElectricElement, Net, Node, Unknowns};
 use numerics::{Matrix, System};
@@ -15,6 +16,8 @@ const INSULATION: f64 = 1.0e-12;
 pub(crate) struct Phase<'a> {
     pub(crate) driven: bool,
     pub(crate) pulled: &'a [bool],
+    /// What the liquid asks of each pump, N m.
+    pub(crate) torques: &'a [f64],
 }
 
 /// The equations of the electric net in one phase.
@@ -24,6 +27,8 @@ pub(crate) struct ElectricEquations<'a> {
     pub(crate) phase: Phase<'a>,
     /// Absolute pressures of the air nodes.
     pub(crate) air: &'a [f64],
+    /// Travels of the rods.
+    pub(crate) rod: &'a [f64],
     pub(crate) potentials: &'a mut [f64],
     pub(crate) linear: bool,
 }
@@ -46,11 +51,8 @@ pub(crate) fn electric_flow(
             normally_closed,
         } => {
             let closed = phase.pulled[switch] != normally_closed;
-            (
-                a,
-                b,
-                electric::conductor(if closed { conductance } else { 0.0 }, v[a], v[b]),
-            )
+            let conductance = if closed { conductance } else { 0.0 };
+            (a, b, electric::conductor(conductance, v[a], v[b]))
         }
         ElectricElement::Driver { a, b, conductance } => (
             a,
@@ -99,8 +101,67 @@ pub(crate) fn electric_flow(
             b,
             electric::motor(resistance, constant, load, drag, v[a], v[b]),
         ),
-        ElectricElement::Ratiometric { .. } => return None,
+        ElectricElement::PumpMotor {
+            a,
+            b,
+            pump,
+            resistance,
+            constant,
+            load,
+            drag,
+        } => {
+            let load = load + phase.torques.get(pump).copied().unwrap_or(0.0);
+            let flow = electric::motor(resistance, constant, load, drag, v[a], v[b]);
+            (a, b, flow)
+        }
+        ElectricElement::Alternator {
+            plus,
+            case,
+            law,
+            switch,
+        } => {
+            let flow = if phase.pulled[switch] {
+                law.current(v[plus], v[case])
+            } else {
+                electric::conductor(0.0, v[plus], v[case])
+            };
+            (plus, case, flow)
+        }
+        ElectricElement::Fan { a, b, law } => (a, b, law.current(v[a], v[b])),
+        ElectricElement::Accumulator {
+            plus,
+            minus,
+            emf,
+            gives,
+            takes,
+        } => (plus, minus, accumulator(emf, gives, takes, v[plus], v[minus])),
+        ElectricElement::Ratiometric { .. } | ElectricElement::Position { .. } => return None,
     })
+}
+
+impl ElectricEquations<'_> {
+    /// Supply, ground and signal of a sensor, the conductance behind its signal, and the share of the supply that it gives.
+    fn sensed(&self, element: &ElectricElement) -> Option<(Node, Node, Node, f64, f64)> {
+        match *element {
+            ElectricElement::Ratiometric {
+                plus,
+                minus,
+                signal,
+                conductance,
+                air,
+                scale,
+            } => Some((plus, minus, signal, conductance, scale.share(self.air[air]))),
+            ElectricElement::Position {
+                plus,
+                minus,
+                signal,
+                conductance,
+                rod,
+                scale,
+            } => Some((plus, minus, signal, conductance, scale.share(self.rod[rod]))),
+            _ => None,
+        }
+    }
 }
 
 impl System for ElectricEquations<'_> {
@@ -120,18 +181,9 @@ impl System for ElectricEquations<'_> {
         for (element, _) in &self.net.elements {
             if let Some((a, b, flow)) = electric_flow(element, v, self.phase) {
                 balance.between(a, b, flow);
-            } else if let ElectricElement::Ratiometric {
-                plus,
-                minus,
-                signal,
-                conductance,
-                air,
-                scale,
-            } = *element
-            {
+            } else if let Some((plus, minus, signal, conductance, share)) = self.sensed(element) {
                 // The output stage takes its current from the supply pin or gives it to the ground pin; that current is
                 // a thousandth of the sensor's own and is booked at the ground pin alone.
-                let share = scale.share(self.air[air]);
                 let target = v[minus] + share * (v[plus] - v[minus]);
                 let flow = conductance * (v[signal] - target);
                 balance.between(
@@ -174,7 +226,14 @@ impl ElectricElement {
     pub(crate) fn curved(&self) -> bool {
         matches!(
             self,
-            Self::Limited { .. } | Self::Diode { .. } | Self::Filament { .. } | Self::Motor { .. }
+            Self::Limited { .. }
+                | Self::Diode { .. }
+                | Self::Filament { .. }
+                | Self::Motor { .. }
+                | Self::PumpMotor { .. }
+                | Self::Alternator { .. }
+                | Self::Fan { .. }
+                | Self::Accumulator { .. }
         )
     }
 }

@@ -6,15 +6,21 @@
 mod air_net;
 mod ambient;
 mod assembly;
+mod coming;
 mod electric_net;
 mod kinds;
 mod laws;
+mod liquid_assembly;
+mod liquid_net;
 mod model;
+mod module_checks;
 mod network;
 mod probe;
 mod readout;
 mod routes;
+mod servo;
 mod steady;
+mod steady_liquid;
 mod vehicle;
 
 pub use ambient::Ambient;

@@ -5,6 +5,9 @@
 //! slow (air, a meter's needle) sees the average.
 
 use crate::laws::air::{Flow, Line};
+use crate::laws::alternator::{Alternator, Fan};
+use crate::liquid_net::{DrivenPump, LiquidElement};
+use crate::servo::{Drive, Target};
 use numerics::Matrix;
 
 /// Index of a node within its net.
@@ -111,6 +114,45 @@ pub(crate) enum ElectricElement {
         load: f64,
         drag: f64,
     },
+    /// A motor that turns a pump of the liquid net, by its number: its load grows with what the liquid asks for.
+    PumpMotor {
+        a: Node,
+        b: Node,
+        pump: usize,
+        resistance: f64,
+        constant: f64,
+        load: f64,
+        drag: f64,
+    },
+    /// As [`Self::Ratiometric`], the share following the travel of a rod.
+    Position {
+        plus: Node,
+        minus: Node,
+        signal: Node,
+        conductance: f64,
+        rod: Node,
+        scale: Ratiometric,
+    },
+    /// Gives current from its case to `plus` while `switch` is pulled in.
+    Alternator {
+        plus: Node,
+        case: Node,
+        law: Alternator,
+        switch: usize,
+    },
+    Fan {
+        a: Node,
+        b: Node,
+        law: Fan,
+    },
+    /// A source that is charged through another conductance than it gives through.
+    Accumulator {
+        plus: Node,
+        minus: Node,
+        emf: f64,
+        gives: f64,
+        takes: f64,
+    },
     /// Drives `signal` above `minus` by `low + share · (V(plus) − V(minus))`, behind a conductance; the share follows
     /// the pressure at an air node: `low` at `from`, `high` at `to`.
     Ratiometric {
@@ -201,7 +243,13 @@ pub(crate) struct Network {
     pub(crate) air: Net<AirElement>,
     pub(crate) electric: Net<ElectricElement>,
     pub(crate) rod: Net<RodElement>,
+    pub(crate) liquid: Net<LiquidElement>,
+    /// Pumps of the liquid net with their motors.
+    pub(crate) pumps: Vec<DrivenPump>,
     pub(crate) switches: Vec<Switch>,
+    /// What a module asks of the motors on rods, and those motors.
+    pub(crate) target: Option<Target>,
+    pub(crate) drives: Vec<Drive>,
     /// Share of time the drivers are on: `Some` splits the electric net into two phases.
     pub(crate) duty: Option<f64>,
 }

@@ -129,7 +129,7 @@ impl<'a> Probe<'a> {
                 }
                 *out = self.read(&route, &self.slots[setting], vehicle);
             } else {
-                *out = self.look(route.readout, vehicle);
+                *out = self.look(check, route.readout, vehicle);
             }
         }
         Ok(())
@@ -176,6 +176,11 @@ impl<'a> Probe<'a> {
 
 /// Puts the meter or lead of a check across the part it is for.
 fn connect_tester(model: &Model, edit: Edit, slot: &mut Slot) {
+    match edit {
+        Edit::Loom(part) => return crate::module_checks::measure_loom(model, part, slot),
+        Edit::Substituted(part) => return crate::module_checks::substitute(model, part, slot),
+        _ => {}
+    }
     let (part, (emf, ohms), ports) = match edit {
         Edit::Alone(part) => (part, OHMMETER, model.kinds.0[part.0].coil()),
         Edit::Fed(part) => (part, TEST_LEAD, model.kinds.0[part.0].coil()),

@@ -5,6 +5,7 @@
 use crate::assembly::{AMBIENT, REFERENCE};
 use crate::electric_net::{Phase, electric_flow};
 use crate::laws::electric::motor_speed;
+use crate::liquid_net::flow;
 use crate::model::Route;
 use crate::network::ElectricElement;
 use crate::probe::{OHMMETER, Probe, Slot};
@@ -18,18 +19,24 @@ const MISHEARD: f64 = 0.03;
 /// A meter's input resistance, S; common practice, 10 MΩ.
 const METER_LOAD: f64 = 1.0e-7;
 /// Above this a meter shows an open circuit, ohm.
-const OPEN_CIRCUIT: f64 = 4.0e7;
+pub(crate) const OPEN_CIRCUIT: f64 = 4.0e7;
 
 /// What a shaft must turn to be seen turning, rev/s, and the share of its voltage at which a lamp is seen to glow or a glow
 /// plug felt to warm up. From memory.
 const LEAST_SPEED: f64 = 0.2;
 const LEAST_GLOW: f64 = 0.7;
+/// Share of its voltage from which a warning lamp is seen to be lit. From memory.
+const LEAST_LIGHT: f64 = 0.25;
 
 /// How a check's reading is taken from a solved network.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Readout {
     /// Pressure at a port in the check's sense: below ambient if `vacuum`.
     Pressure { port: PortRef, vacuum: bool },
+    /// Pressure of the liquid at a port in the check's sense: below ambient if `vacuum`.
+    WetPressure { port: PortRef, vacuum: bool },
+    /// What runs into a can from a port that was taken off.
+    IntoCan(PortRef),
     /// Voltage at a port against the source's negative terminal, with a meter of 10 MΩ on it; the mean under a duty. With
     /// the port unplugged: at the end that the source feeds.
     Voltage(PortRef),
@@ -50,8 +57,24 @@ pub(crate) enum Readout {
     Answers(PartId),
     /// What the part itself reports.
     Data(PartId),
+    /// Resistance into the loom between two ports of a part that is unplugged, by the same meter.
+    Loom(PortRef, PortRef),
+    /// Does the control module hear what is said on its bus, so that it answers?
+    Hears(PartId),
+    /// How hot the part is.
+    Temperature { part: PartId, running: bool },
+    /// Share of the time that the output at a port is on, as a meter shows it.
+    Duty { port: PortRef, high_side: bool },
+    /// Alternating part of the voltage across the part.
+    Ripple(PartId),
+    /// Is the part's filament bright enough to be seen?
+    Lit(PartId),
     /// Is a fault of the part to be seen?
     Look(PartId),
+    /// Does a reading move while the part is moved?
+    Moves(PartId),
+    /// What both gauges are brought to, SI, in the check's sense.
+    Level(f64),
     /// Does the circuit work with a good part in place of this one? The readout of what says so, and its limits.
     Works {
         part: PartId,
@@ -62,14 +85,19 @@ pub(crate) enum Readout {
 }
 
 impl Probe<'_> {
-    /// The chance that a look at the part finds something.
-    pub(crate) fn look(&self, readout: Readout, vehicle: &Vehicle) -> f64 {
-        let Readout::Look(part) = readout else { return 0.0 };
+    /// What is read without a network: the chance that a look at the part finds something, or that a reading moves with it;
+    /// the level at which gauges are compared.
+    pub(crate) fn look(&self, check: usize, readout: Readout, vehicle: &Vehicle) -> f64 {
+        let part = match readout {
+            Readout::Look(part) => part,
+            Readout::Moves(part) => return self.model.moves(check, part, vehicle),
+            Readout::Level(level) => return level,
+            _ => return 0.0,
+        };
         let missed = vehicle
-            .faults
-            .iter()
-            .filter(|(fault, _)| fault.part == part)
-            .map(|(fault, _)| 1.0 - self.model.circuit.fault_spec(*fault).seen)
+            .present()
+            .filter(|fault| fault.part == part)
+            .map(|fault| 1.0 - self.model.circuit.fault_spec(fault).seen)
             .product::<f64>();
         1.0 - missed * (1.0 - FALSE_ALARM)
     }
@@ -84,6 +112,13 @@ impl Probe<'_> {
                 let above = pressure - vehicle.ambient.pressure;
                 if vacuum { -above } else { above }
             }
+            Readout::WetPressure { port, vacuum } => {
+                let pressure =
+                    at(port).map_or(vehicle.ambient.pressure, |node| slot.solver.state.liquid[node]);
+                let above = pressure - vehicle.ambient.pressure;
+                if vacuum { -above } else { above }
+            }
+            Readout::IntoCan(port) => slot.flow_to_can(at(port), vehicle.ambient.pressure),
             Readout::Voltage(port) => {
                 slot.mean(|phase| slot.metered(at(port).unwrap_or(REFERENCE), REFERENCE, phase))
             }
@@ -101,9 +136,22 @@ impl Probe<'_> {
             Readout::Click(part) => hears(slot.clicks(part)),
             Readout::Answers(part) => hears(slot.answers(part)),
             Readout::Data(part) => self.reported(slot, part, vehicle),
-            Readout::Look(_) => self.look(route.readout, vehicle),
-            // A good part in place of a good one changes nothing: the complaint stays.
-            Readout::Works { part, .. } if vehicle.faults.iter().all(|(fault, _)| fault.part != part) => {
+            Readout::Loom(a, b) => slot.loom_ohms(circuit, a, b),
+            Readout::Hears(part) => hears(self.answers_tester(slot, part)),
+            Readout::Temperature { part, running } => self.temperature(slot, part, running, vehicle),
+            Readout::Duty { port, high_side } => {
+                let below = slot.shown_duty(at(port));
+                if high_side { 1.0 - below } else { below }
+            }
+            Readout::Ripple(part) => self.ripple(slot, part, vehicle),
+            Readout::Lit(part) => hears(slot.glows(part, LEAST_LIGHT)),
+            // These need no network.
+            Readout::Look(_) | Readout::Moves(_) | Readout::Level(_) => 0.0,
+            // A good part in place of a good one changes nothing: the complaint stays, unless it just does not show.
+            Readout::Works { part, .. }
+                if vehicle.absent.is_empty()
+                    && vehicle.faults.iter().all(|(fault, _)| fault.part != part) =>
+            {
                 MISHEARD
             }
             Readout::Works { of, least, most, .. } => {
@@ -120,8 +168,7 @@ impl Probe<'_> {
     /// What a part that reports for itself says, from the voltages at its ports.
     fn reported(&self, slot: &Slot, part: PartId, vehicle: &Vehicle) -> f64 {
         let circuit = &self.model.circuit;
-        let first: usize = circuit.parts[..part.0].iter().map(|part| part.values.len()).sum();
-        let values = &vehicle.values[first..first + circuit.parts[part.0].values.len()];
+        let values = self.values_of(part, vehicle);
         slot.mean(|phase| {
             let volts = |port| {
                 let node = slot
@@ -135,13 +182,13 @@ impl Probe<'_> {
     }
 }
 
-fn hears(moves: bool) -> f64 {
+pub(crate) fn hears(moves: bool) -> f64 {
     if moves { 1.0 - MISHEARD } else { MISHEARD }
 }
 
 impl Slot {
     /// Mean over the phases, as a needle shows it.
-    fn mean(&self, value: impl Fn(usize) -> f64) -> f64 {
+    pub(crate) fn mean(&self, value: impl Fn(usize) -> f64) -> f64 {
         match self.net.duty {
             Some(duty) => duty * value(0) + (1.0 - duty) * value(1),
             None => value(0),
@@ -166,11 +213,12 @@ impl Slot {
     }
 
     /// Current into `part` at `node`.
-    fn current(&self, part: PartId, node: Option<usize>, phase: usize) -> f64 {
+    pub(crate) fn current(&self, part: PartId, node: Option<usize>, phase: usize) -> f64 {
         let Some(node) = node else { return 0.0 };
         let position = Phase {
             driven: phase == 0,
             pulled: &self.solver.state.pulled[phase],
+            torques: &self.solver.state.torques,
         };
         let v = &self.solver.state.electric[phase];
         let mut sum = 0.0;
@@ -186,6 +234,20 @@ impl Slot {
             }
         }
         sum
+    }
+
+    /// Liquid that runs into the can at `node`.
+    fn flow_to_can(&self, node: Option<usize>, ambient: f64) -> f64 {
+        let (state, net) = (&self.solver.state, &self.net);
+        let elements = net.liquid.elements.iter();
+        let flows =
+            elements.map(|(element, _)| flow(element, &state.liquid, &net.pumps, &state.feeds, ambient));
+        let into = flows.map(|(a, b, flow)| match node {
+            Some(node) if b == Some(node) => flow.value,
+            Some(node) if a == node => -flow.value,
+            _ => 0.0,
+        });
+        into.sum::<f64>().max(0.0)
     }
 
     /// Speed of the part's motor, rev/s.
@@ -205,6 +267,19 @@ impl Slot {
                     load,
                     drag,
                 } if *owner == part.0 => Some(motor_speed(resistance, constant, load, drag, v[a] - v[b])),
+                ElectricElement::PumpMotor {
+                    a,
+                    b,
+                    pump,
+                    resistance,
+                    constant,
+                    load,
+                    drag,
+                } if *owner == part.0 => {
+                    let load = load + self.solver.state.torques[pump];
+                    Some(motor_speed(resistance, constant, load, drag, v[a] - v[b]))
+                }
+                ElectricElement::Fan { a, b, law } if *owner == part.0 => Some(law.speed(v[a] - v[b])),
                 _ => None,
             });
         motor.unwrap_or(0.0) / std::f64::consts::TAU
@@ -217,7 +292,7 @@ impl Slot {
     }
 
     /// Numbers of the switches that belong to `part`.
-    fn switches_of(&self, part: PartId) -> impl Iterator<Item = usize> {
+    pub(crate) fn switches_of(&self, part: PartId) -> impl Iterator<Item = usize> {
         self.net
             .switches
             .iter()
@@ -227,11 +302,11 @@ impl Slot {
     }
 
     fn answers(&self, part: PartId) -> bool {
-        self.clicks(part) || self.speed(part, 0) > LEAST_SPEED || self.glows(part)
+        self.clicks(part) || self.speed(part, 0) > LEAST_SPEED || self.glows(part, LEAST_GLOW)
     }
 
-    /// `true` if a filament of the part has most of its voltage.
-    fn glows(&self, part: PartId) -> bool {
+    /// `true` if a filament of the part has more than `share` of its voltage.
+    fn glows(&self, part: PartId, share: f64) -> bool {
         let v = &self.solver.state.electric[0];
         self.net
             .electric
@@ -239,7 +314,7 @@ impl Slot {
             .iter()
             .any(|(element, owner)| match *element {
                 ElectricElement::Filament { a, b, nominal, .. } => {
-                    *owner == part.0 && (v[a] - v[b]).abs() > LEAST_GLOW * nominal
+                    *owner == part.0 && (v[a] - v[b]).abs() > share * nominal
                 }
                 _ => false,
             })

@@ -6,7 +6,7 @@
 use crate::assembly::{Edit, is_reference};
 use crate::model::{Model, Route};
 use crate::readout::Readout;
-use circuit::{Check, Medium, Method, PartId, Place, PortRef, Reads, Supplies};
+use circuit::{Check, Medium, Method, PartId, Place, PortRef, Reads, Supplies, Symbol};
 
 impl Model {
     /// The network that `check` needs, and how it is read.
@@ -15,7 +15,7 @@ impl Model {
             Place::Port(port, _) => self.port_route(check, port),
             Place::Part(part) => self.part_route(check, part),
         };
-        let setting = if matches!(readout, Readout::Look(_)) {
+        let setting = if matches!(readout, Readout::Look(_) | Readout::Moves(_) | Readout::Level(_)) {
             None
         } else {
             Some(self.intern(check.condition, edit))
@@ -43,6 +43,12 @@ impl Model {
                     Readout::Voltage(if own { port } else { rest }),
                 )
             }
+            Method::Pressure => (Edit::None, Readout::WetPressure { port, vacuum }),
+            Method::Flow => {
+                let can_on_joint = !self.feeds(port);
+                let can = if can_on_joint { self.beside(port) } else { port };
+                (Edit::Can { port, can_on_joint }, Readout::IntoCan(can))
+            }
             Method::Volts => (Edit::None, Readout::Voltage(port)),
             Method::Travel => (Edit::None, Readout::Travel(port)),
             _ => (Edit::None, Readout::Pressure { port, vacuum }),
@@ -63,7 +69,24 @@ impl Model {
             (Method::Speed, ..) => (Edit::None, Readout::Speed(part)),
             (Method::Click, ..) => (Edit::None, Readout::Click(part)),
             (Method::Data, ..) => (Edit::None, Readout::Data(part)),
+            (Method::LoomOhms, _, Some((a, b))) => (Edit::Loom(part), Readout::Loom(a, b)),
+            (Method::Substitute, ..) => (Edit::Substituted(part), Readout::Data(self.reader_of(part))),
+            (Method::Ripple, ..) => (Edit::None, Readout::Ripple(part)),
+            (Method::Glow, ..) => (Edit::None, Readout::Lit(part)),
+            (Method::Answers, ..) => (Edit::None, Readout::Hears(part)),
+            (Method::Temperature, ..) => {
+                let running = self.circuit.conditions[check.condition.0].running();
+                (Edit::None, Readout::Temperature { part, running })
+            }
+            (Method::Duty, Some((a, b)), _) => {
+                // A high-side output gives to its second port, a low-side one takes from its first.
+                let high_side = self.circuit.parts[part.0].kind.symbol == Symbol::HighSideDriver;
+                let port = if high_side { b } else { a };
+                (Edit::None, Readout::Duty { port, high_side })
+            }
             (Method::Swap, ..) => self.swap_route(part),
+            (Method::Wiggle, ..) => (Edit::None, Readout::Moves(part)),
+            (Method::Compare, ..) => (Edit::None, Readout::Level(check.level().unwrap_or(0.0))),
             (Method::Jumper, ..) if check.reads == Reads::Travel => {
                 let rod = self.circuit.parts[part.0]
                     .kind
@@ -158,6 +181,10 @@ impl Model {
     fn behind(&self, port: PortRef) -> Vec<usize> {
         let kind = self.kinds.0[port.part.0];
         let ports = kind.spec().ports;
+        // A tank is the end of every way.
+        if kind.spec().supplies == Some(Supplies::Liquid) {
+            return Vec::new();
+        }
         let coil = kind.coil().filter(|coil| Some(*coil) != kind.power());
         let in_coil = |at: usize| coil.is_some_and(|(a, b)| at == a || at == b);
         let here = ports[port.port].medium;
@@ -172,6 +199,7 @@ impl Model {
         match (kind.supplies, kind.ports[port.port].medium) {
             (Some(Supplies::Vacuum | Supplies::Pressure), Medium::Air) => true,
             (Some(Supplies::Current), Medium::Electric) => !is_reference(&self.circuit, port),
+            (Some(Supplies::LiquidPressure), Medium::Liquid) => kind.ports[port.port].name == "outlet",
             _ => false,
         }
     }

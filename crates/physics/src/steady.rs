@@ -6,7 +6,9 @@
 
 use crate::air_net::AirEquations;
 use crate::electric_net::{ElectricEquations, Phase};
+use crate::laws::liquid::Feed;
 use crate::network::{Coil, ElectricElement, Network, Node, Unknowns};
+use crate::servo::CORRECTIONS;
 use circuit::Medium;
 use numerics::{Limits, NewtonError, Report, Workspace, newton};
 
@@ -17,6 +19,10 @@ pub(crate) struct State {
     /// In the on-phase, and in the off-phase where there is one.
     pub(crate) electric: [Vec<f64>; 2],
     pub(crate) rod: Vec<f64>,
+    pub(crate) liquid: Vec<f64>,
+    /// What the liquid asks of each pump, N m, and what feeds its motor.
+    pub(crate) torques: Vec<f64>,
+    pub(crate) feeds: Vec<Feed>,
     /// Which switches are pulled in, per phase.
     pub(crate) pulled: [Vec<bool>; 2],
     /// Share of time each switch is pulled in.
@@ -37,7 +43,7 @@ pub struct Work {
 }
 
 impl Work {
-    fn add(&mut self, report: Report) {
+    pub(crate) fn add(&mut self, report: Report) {
         self.steps += report.steps;
         self.rescues += report.rescues;
     }
@@ -57,6 +63,7 @@ pub(crate) struct Solver {
     pub(crate) state: State,
     air: (Unknowns, Workspace, Vec<f64>),
     pub(crate) electric: (Unknowns, Workspace, Vec<f64>),
+    pub(crate) liquid: (Unknowns, Workspace, Vec<f64>),
     /// For each air element, whether it is a check valve that stands shut.
     shut: Vec<bool>,
     /// Potentials after each move of the switches, per phase: where the next vehicle's solves start.
@@ -111,6 +118,13 @@ impl Solver {
         loop {
             work.rounds += 1;
             self.solve_electric(net, &mut work)?;
+            // Air feels nothing of a pump's torque, so it waits until that has settled.
+            if !net.liquid.elements.is_empty()
+                && self.solve_liquid(net, ambient, &mut work)?
+                && work.rounds < ROUNDS
+            {
+                continue;
+            }
             if air_is_solved && self.state.share == self.share_before {
                 break;
             }
@@ -121,15 +135,43 @@ impl Solver {
             self.share_before.clone_from(&self.state.share);
             air_is_solved = true;
         }
-        net.rod.travels(&self.state.air, ambient, &mut self.state.rod);
+        if net.drives.is_empty() {
+            net.rod.travels(&self.state.air, ambient, &mut self.state.rod);
+            return Ok(work);
+        }
+        self.drive_rods(net, &mut work)?;
         Ok(work)
+    }
+
+    /// Rods that motors move: each correction by what is reported, then the electric net with the rods there.
+    fn drive_rods(&mut self, net: &Network, work: &mut Work) -> Result<(), Unbalanced> {
+        for _ in 0..CORRECTIONS {
+            let (v, pulled) = (&self.state.electric[0], &self.state.pulled[0]);
+            if !net.drive(v, pulled, &mut self.state.rod) {
+                break;
+            }
+            work.rounds += 1;
+            self.solve_electric(net, work)?;
+        }
+        Ok(())
     }
 
     /// Makes the state fit the network: fixed nodes at their potentials, new nodes at rest.
     fn fit(&mut self, net: &Network, ambient: f64) {
         fit(&mut self.state.air, &net.air.fixed, ambient);
+        fit(
+            &mut self.state.liquid,
+            &net.liquid.fixed,
+            net.liquid.rest(ambient),
+        );
+        self.state.torques.resize(net.pumps.len(), 0.0);
         for phase in &mut self.state.electric {
             fit(phase, &net.electric.fixed, 0.0);
+        }
+        if !net.drives.is_empty() {
+            // From rest, so that the answer does not depend on where the rod was for the vehicle before.
+            self.state.rod.clear();
+            self.state.rod.resize(net.rod.fixed.len(), 0.0);
         }
         self.air.0.refill(&net.air.fixed);
         self.electric.0.refill(&net.electric.fixed);
@@ -178,6 +220,7 @@ impl Solver {
             marks.clear();
             marks.resize(pulled.len(), false);
         }
+        let torques = std::mem::take(&mut self.state.torques);
         let contacts = net
             .electric
             .elements
@@ -191,6 +234,7 @@ impl Solver {
                 Phase {
                     driven,
                     pulled: &pulled,
+                    torques: &torques,
                 },
                 work,
             )?;
@@ -207,6 +251,7 @@ impl Solver {
             self.state.moved.clone_from(&moved);
         }
         self.marks = [locked, moved];
+        self.state.torques = torques;
         self.state.pulled[phase] = pulled;
         Ok(())
     }
@@ -247,6 +292,7 @@ impl Solver {
             unknowns,
             phase: position,
             air: &self.state.air,
+            rod: &self.state.rod,
             potentials,
             linear,
         };
@@ -380,7 +426,7 @@ fn move_switches(
     any
 }
 
-fn unbalanced(medium: Medium, unknowns: &Unknowns, error: NewtonError) -> Unbalanced {
+pub(crate) fn unbalanced(medium: Medium, unknowns: &Unknowns, error: NewtonError) -> Unbalanced {
     let worst = match error {
         NewtonError::Singular(singular) => singular.0,
         NewtonError::NotConverged { worst, .. } => worst,

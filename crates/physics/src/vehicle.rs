@@ -14,6 +14,8 @@ pub struct Vehicle {
     pub ambient: Ambient,
     /// Its faults with their severities (1 where a fault has none).
     pub faults: Vec<(FaultId, f64)>,
+    /// Faults that it has and that do not show now.
+    pub absent: Vec<FaultId>,
 }
 
 impl Vehicle {
@@ -37,7 +39,16 @@ impl Vehicle {
                 .collect(),
             ambient,
             faults: Vec::new(),
+            absent: Vec::new(),
         }
+    }
+
+    /// Its faults, those that do not show now too.
+    pub fn present(&self) -> impl Iterator<Item = FaultId> {
+        self.faults
+            .iter()
+            .map(|(fault, _)| *fault)
+            .chain(self.absent.iter().copied())
     }
 
     /// The same vehicle with one more fault at its typical severity.

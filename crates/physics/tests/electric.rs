@@ -186,10 +186,11 @@ fn every_electric_kind_solves_under_every_fault() {
         include_str!("circuits/every-electric-kind.toml"),
     ));
     let circuit = model.circuit();
+    let dry = |medium| !matches!(medium, circuit::Medium::Air | circuit::Medium::Liquid);
     let electric = physics::catalogue()
         .kinds()
         .iter()
-        .filter(|kind| kind.ports.iter().all(|port| port.medium != circuit::Medium::Air));
+        .filter(|kind| kind.ports.iter().all(|port| dry(port.medium)));
     for kind in electric.filter(|kind| {
         kind.ports
             .iter()
@@ -244,17 +245,28 @@ fn every_electric_kind_solves_under_every_fault() {
         for (&check, value) in model.by_setting().iter().zip(&out) {
             let check = &model.checks()[check];
             let most = match check.reads {
+                // An alternator whose regulator is shorted goes as far as its load lets it.
+                circuit::Reads::Voltage if check.id.ends_with("@charging") => 40.0,
                 circuit::Reads::Voltage => 14.01,
                 circuit::Reads::Current => 4000.0,
                 circuit::Reads::Resistance => 4e7,
                 circuit::Reads::Speed => 50.0,
                 circuit::Reads::AbsolutePressure => 1e6,
+                circuit::Reads::Temperature => 600.0,
                 circuit::Reads::YesNo => 1.0,
+                // A lever beyond its programmed stop.
+                circuit::Reads::Share => 1.1,
+                circuit::Reads::Travel => 13.01e-3,
                 _ => panic!("{}", check.id),
             };
-            // Roundoff leaves a nanovolt below zero.
+            // Roundoff leaves a nanovolt below zero; where a battery is charged its negative lies above the body.
+            let least = if check.id.ends_with("@charging") {
+                -8.0
+            } else {
+                -1e-6
+            };
             assert!(
-                (-1e-6..=most).contains(value),
+                (least..=most).contains(value),
                 "{:?}: {} reads {value}",
                 names(),
                 check.id

@@ -112,9 +112,25 @@ fn checks_have_something_to_measure() {
         for method in kind.checks {
             if matches!(
                 method,
-                Method::Drop | Method::Amps | Method::Ohms | Method::Click | Method::Speed
+                Method::Drop
+                    | Method::Amps
+                    | Method::Ohms
+                    | Method::Click
+                    | Method::Speed
+                    | Method::Duty
+                    | Method::Ripple
+                    | Method::LoomOhms
+                    | Method::Glow
             ) {
                 assert!(electric >= 2, "{}: {} without current", kind.name, method.word());
+            }
+            if matches!(method, Method::Data | Method::Substitute) {
+                assert!(
+                    kind.measures().is_some(),
+                    "{}: {} of nothing",
+                    kind.name,
+                    method.word()
+                );
             }
         }
     });

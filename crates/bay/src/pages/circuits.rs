@@ -122,6 +122,7 @@ fn media(circuit: &Circuit) -> String {
         Medium::Air => "air",
         Medium::Electric => "electric",
         Medium::Rod => "rods",
+        Medium::Liquid => "liquid",
     };
     let words: Vec<String> = media.iter().map(|medium| word(medium).to_owned()).collect();
     words::list(&words)

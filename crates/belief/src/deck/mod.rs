@@ -9,6 +9,8 @@ mod hand;
 pub use hand::Hand;
 
 use crate::belief::Surroundings;
+use crate::coming::predict_once;
+use crate::comparing::behind;
 use crate::expect::percentiles;
 use crate::instrument::{Accuracy, ToolError};
 use crate::prior::{Prior, distinct_parts};
@@ -305,7 +307,14 @@ fn fill(sampler: &Sampler, probe: &mut Probe, faults: &[FaultId], row: usize, se
     sampler.vehicle(&mut vehicle, faults, &sampler.prior_row(row));
     let order = sampler.model.by_setting();
     let mut truths = vec![f64::NAN; order.len()];
-    if probe.predict_all(order, &vehicle, &mut truths).is_err() {
+    if !predict_once(
+        sampler.model,
+        probe,
+        &mut vehicle,
+        (row, seed),
+        order,
+        &mut truths,
+    ) {
         probe.cold();
     }
     let errors: Vec<ToolError> = sampler
@@ -321,6 +330,7 @@ fn fill(sampler: &Sampler, probe: &mut Probe, faults: &[FaultId], row: usize, se
     for (check, truth) in order.iter().zip(truths) {
         let spec = &sampler.model.checks()[*check];
         let tool = sampler.toolbox.index(spec.instrument, None);
+        let truth = behind(spec, truth, row, seed);
         #[allow(clippy::cast_possible_truncation, reason = "finer than any instrument")]
         let shown = Accuracy::of(spec.instrument).shown(truth, errors[tool]) as f32;
         out[*check] = shown;

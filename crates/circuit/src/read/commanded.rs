@@ -42,7 +42,11 @@ pub(super) fn check(
 fn drives(kind: &KindSpec) -> bool {
     matches!(
         kind.symbol,
-        Symbol::LowSideDriver | Symbol::HighSideDriver | Symbol::Switch | Symbol::ModulePins
+        Symbol::LowSideDriver
+            | Symbol::HighSideDriver
+            | Symbol::Switch
+            | Symbol::ModulePins
+            | Symbol::BusModule
     )
 }
 

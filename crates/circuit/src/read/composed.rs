@@ -7,6 +7,7 @@
 
 use super::draft::{Draft, Left, Link, Target};
 use super::joints;
+use super::likelihood;
 use super::names::{Parts, distinct, legal_id};
 use super::parts::{self, OWN_KEYS};
 use crate::codes;
@@ -74,6 +75,7 @@ struct Written<'a> {
     parts: Option<Fields<'a>>,
     ports: Vec<Field<'a>>,
     parameters: Vec<Field<'a>>,
+    likelihood: Option<Fields<'a>>,
     /// Composed kinds that its parts are of, by number, with where that is written.
     uses: Vec<(usize, Span)>,
 }
@@ -120,7 +122,7 @@ pub(super) fn read<'a, 'c>(
     kinds
 }
 
-const SECTIONS: &[&str] = &["what", "part", "port", "parameter"];
+const SECTIONS: &[&str] = &["what", "part", "port", "parameter", "likelihood"];
 
 fn sections<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue) -> Written<'a> {
     let mut kind = Written {
@@ -129,6 +131,7 @@ fn sections<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue)
         parts: None,
         ports: Vec::new(),
         parameters: Vec::new(),
+        likelihood: None,
         uses: Vec::new(),
     };
     legal_id(sheet, field.key, field.key_span);
@@ -154,6 +157,9 @@ fn sections<'a>(sheet: &mut Sheet<'_>, field: &Field<'a>, catalogue: &Catalogue)
     };
     kind.ports = names("port");
     kind.parameters = names("parameter");
+    kind.likelihood = fields
+        .take("likelihood")
+        .and_then(|field| field.fields(sheet, "write `[kind.NAME.likelihood]` on a line of its own"));
     fields.finish(sheet, SECTIONS);
     kind
 }
@@ -282,12 +288,19 @@ fn compose<'a>(sheet: &mut Sheet<'_>, kind: &Written<'a>, kinds: &Kinds<'a, '_>)
     let exposed: Vec<PortRef> = ports.iter().map(|(_, port)| *port).collect();
     joints::read(sheet, &draft.parts, &known, &exposed);
     let links = looked_up(&draft, &known);
+    let weights = kind
+        .likelihood
+        .clone()
+        .map(|fields| likelihood::read(sheet, Some(fields), &draft.parts, &known));
     let sound = sheet.errors() == errors && draft.parts.iter().all(|part| part.kind.is_some());
     if !sound {
         return None;
     }
     for (part, links) in draft.parts.iter_mut().zip(links) {
         part.links = links;
+    }
+    for (part, weights) in draft.parts.iter_mut().zip(weights.unwrap_or_default()) {
+        part.weights = Some(weights);
     }
     Some(Composed {
         name: kind.name,

@@ -8,6 +8,7 @@ use crate::fields::{Field, Fields};
 use crate::kind::{CommandSpec, Spread};
 use crate::model::{Command, Condition, PartId, Value};
 use crate::sheet::{Sheet, article, listed, shown};
+use crate::shows::Under;
 use diag::{Diagnostic, Span};
 use quantity::Dimension;
 
@@ -35,7 +36,7 @@ const DUTY: Wanted<'_> = Wanted {
     example: "65 %",
 };
 
-const KEYS: &[&str] = &["what", "engine", "supply", "power", "command", "minutes"];
+const KEYS: &[&str] = &["what", "engine", "supply", "power", "command", "under", "minutes"];
 
 /// A command with the places that findings about it need.
 #[derive(Debug, Clone, Copy)]
@@ -84,6 +85,7 @@ fn off() -> Condition {
         supply: None,
         powered: false,
         commands: Vec::new(),
+        under: Under::default(),
         minutes: 0.0,
         span: Span::new(0, 0),
     }
@@ -137,6 +139,10 @@ fn condition(
     let commands = command
         .map(|field| commands(sheet, &field, parts, &mut into.commanded))
         .unwrap_or_default();
+    let under = fields
+        .take("under")
+        .map(|field| under(sheet, &field))
+        .unwrap_or_default();
     let minutes = fields
         .take("minutes")
         .and_then(|field| field.number(sheet, 0.0, MAX_MINUTES))
@@ -163,9 +169,25 @@ fn condition(
         supply,
         powered: needs_power || power.is_some_and(|(power, _)| power),
         commands,
+        under,
         minutes,
         span: field.span,
     });
+}
+
+/// What may bring out faults that come and go.
+fn under(sheet: &mut Sheet<'_>, field: &Field<'_>) -> Under {
+    let mut under = Under::default();
+    for word in field.texts(sheet).unwrap_or_default() {
+        if !under.set(word.text) {
+            let message = format!("`{}` brings out no fault", shown(word.text));
+            let found = Diagnostic::error(codes::UNDER, word.span, message).labelled("not known here");
+            let known = listed(&Under::WORDS).map(|list| format!("known here: {list}"));
+            let near = sheet.nearest(word.text, Under::WORDS);
+            sheet.push(found.maybe_hint(near.map(|near| format!("did you mean `{near}`?")).or(known)));
+        }
+    }
+    under
 }
 
 fn commands(

@@ -35,6 +35,8 @@ pub(super) struct DraftPart<'a> {
     /// Texts of a part of unknown kind: some of them may name ports.
     pub(super) strays: Vec<&'a str>,
     pub(super) repair: Option<Repair>,
+    /// Weights of its faults as the composed kind has them that it comes from; without one the kind's own.
+    pub(super) weights: Option<Vec<f64>>,
     /// Column and row in the drawing, and where they are written.
     pub(super) pinned: Option<((u16, u16), Span)>,
 }

@@ -313,5 +313,6 @@ pub(super) fn medium_word(medium: Medium) -> &'static str {
         Medium::Air => "air",
         Medium::Electric => "electric current",
         Medium::Rod => "the movement of a rod",
+        Medium::Liquid => "liquid",
     }
 }

@@ -1,7 +1,8 @@
 //! `[likelihood]` and `[[common-cause]]`: how often which fault, and what makes parts fail together.
 //!
 //! A kind's faults share the kind's weight by their shares. An author may set the weight of one fault, of a whole part,
-//! or of both: then the part's other faults share what is left.
+//! or of both: then the part's other faults share what is left. A composed kind may state the weights of its inner parts in the
+//! same way; every part of that kind brings them, and a weight for the whole scales them.
 
 use super::draft::DraftPart;
 use super::names::Parts;
@@ -49,7 +50,10 @@ pub(super) fn read(
         .zip(&stated)
         .map(|(part, stated)| {
             part.kind
-                .map(|kind| weights(sheet, &part.id, kind, stated))
+                .map(|kind| {
+                    let usual = part.weights.clone().unwrap_or_else(|| usual(kind));
+                    weights(sheet, &part.id, usual, stated)
+                })
                 .unwrap_or_default()
         })
         .collect();
@@ -119,8 +123,8 @@ fn fault_index(
     fault
 }
 
-/// The weights of one part's faults.
-fn weights(sheet: &mut Sheet<'_>, id: &str, kind: &KindSpec, stated: &Stated) -> Vec<f64> {
+/// The weights that a shipped kind brings.
+fn usual(kind: &KindSpec) -> Vec<f64> {
     let shares: f64 = kind.faults.iter().map(|fault| fault.share).sum();
     let own = |share: f64| {
         if shares > 0.0 {
@@ -129,7 +133,11 @@ fn weights(sheet: &mut Sheet<'_>, id: &str, kind: &KindSpec, stated: &Stated) ->
             0.0
         }
     };
-    let mut weights: Vec<f64> = kind.faults.iter().map(|fault| own(fault.share)).collect();
+    kind.faults.iter().map(|fault| own(fault.share)).collect()
+}
+
+/// The weights of one part's faults: the usual ones, and what is stated.
+fn weights(sheet: &mut Sheet<'_>, id: &str, mut weights: Vec<f64>, stated: &Stated) -> Vec<f64> {
     for &(fault, weight) in &stated.single {
         weights[fault] = weight;
     }

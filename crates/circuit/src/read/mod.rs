@@ -101,6 +101,7 @@ const TABLES: &[&str] = &[
     "likelihood",
     "common-cause",
     "works",
+    "complaint",
 ];
 
 fn document(
@@ -148,6 +149,14 @@ fn document(
         .unwrap_or_default();
     let causes = likelihood::common_causes(sheet, causes, &parts);
     let works = table(sheet, &mut root, "works").and_then(|fields| works::read(sheet, fields));
+    let complaints = root
+        .take("complaint")
+        .map(|field| field.tables(sheet))
+        .unwrap_or_default();
+    let complaints = complaints
+        .into_iter()
+        .filter_map(|fields| works::read(sheet, fields))
+        .collect::<Vec<_>>();
     not_fetched(sheet, &mut root);
     unknown_tables(sheet, root);
     sources::check(sheet, draft_parts, &joints);
@@ -162,7 +171,7 @@ fn document(
         weights,
         causes,
     };
-    whole.complete(sheet, name, works)
+    whole.complete(sheet, name, works, &complaints)
 }
 
 fn table<'a>(sheet: &mut Sheet<'_>, root: &mut Fields<'a>, key: &str) -> Option<Fields<'a>> {
@@ -216,10 +225,16 @@ struct Whole<'a> {
 }
 
 impl Whole<'_> {
-    /// The circuit. `[works]` is looked at as closely as the rest allows.
-    fn complete(self, sheet: &mut Sheet<'_>, name: &str, works: Option<DraftWorks<'_>>) -> Option<Circuit> {
+    /// The circuit. `[works]` and `[[complaint]]` are looked at as closely as the rest allows.
+    fn complete(
+        self,
+        sheet: &mut Sheet<'_>,
+        name: &str,
+        works: Option<DraftWorks<'_>>,
+        complaints: &[DraftWorks<'_>],
+    ) -> Option<Circuit> {
         if sheet.has_errors() {
-            if let Some(works) = works {
+            for works in works.iter().chain(complaints) {
                 let ids: Vec<String> = self
                     .conditions
                     .iter()
@@ -246,6 +261,13 @@ impl Whole<'_> {
             });
             let checks = derive_checks(&circuit);
             circuit.works = works.complete(sheet, &circuit, &checks);
+        }
+        if !complaints.is_empty() {
+            let checks = derive_checks(&circuit);
+            let complete = complaints
+                .iter()
+                .map(|complaint| complaint.complete(sheet, &circuit, &checks));
+            circuit.complaints = complete.collect::<Option<_>>()?;
         }
         Some(circuit)
     }
@@ -290,6 +312,7 @@ impl Whole<'_> {
             accesses: self.accesses,
             common_causes: self.causes,
             works: None,
+            complaints: Vec::new(),
             priors: self.priors,
         };
         for (ports, reach) in joints {

@@ -106,6 +106,7 @@ fn single<'a>(
         unreadable: Vec::new(),
         strays: Vec::new(),
         repair: None,
+        weights: None,
         pinned: fields
             .take("place")
             .and_then(|field| Some((place(sheet, &field)?, field.span))),

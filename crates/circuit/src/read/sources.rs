@@ -19,7 +19,7 @@ pub(super) fn check(sheet: &mut Sheet<'_>, draft: &[DraftPart<'_>], joints: &Joi
     if joints.incomplete {
         return;
     }
-    for medium in [Medium::Air, Medium::Electric] {
+    for medium in [Medium::Air, Medium::Electric, Medium::Liquid] {
         let users: Vec<usize> = (0..draft.len())
             .filter(|&part| uses(kinds[part], joints, part, medium))
             .collect();
@@ -38,7 +38,9 @@ fn supplies(kind: &KindSpec, medium: Medium) -> bool {
     match kind.supplies {
         Some(Supplies::Vacuum | Supplies::Pressure) => medium == Medium::Air,
         Some(Supplies::Current) => medium == Medium::Electric,
-        None => false,
+        // A pump needs a tank to draw from.
+        Some(Supplies::Liquid) => medium == Medium::Liquid,
+        Some(Supplies::LiquidPressure) | None => false,
     }
 }
 
@@ -53,6 +55,7 @@ fn uses(kind: &KindSpec, joints: &Joints, part: usize, medium: Medium) -> bool {
 fn no_source(sheet: &mut Sheet<'_>, first: &DraftPart<'_>, medium: Medium) {
     let (message, hint) = match medium {
         Medium::Electric => ("nothing supplies electric current", "add a battery"),
+        Medium::Liquid => ("no tank holds the liquid", "add a fuel tank"),
         _ => (
             "nothing supplies vacuum or pressure",
             "add a pump or another source of air",

@@ -1,4 +1,4 @@
-//! `[works]`: the check that says that the circuit does its job, and its limits.
+//! `[works]`: the check that says that the circuit does its job, and its limits. `[[complaint]]`: what else brings a vehicle in.
 
 use crate::amount::{Wanted, amount};
 use crate::check::{Check, Reads};
@@ -7,16 +7,17 @@ use crate::codes;
 use crate::fields::{Field, Fields, Quoted};
 use crate::kind::KindSpec;
 use crate::model::{Circuit, Works};
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, shown};
 use diag::{Diagnostic, Span};
 use quantity::{Dimension, PressureReference};
 
-/// `[works]` before it is known whether the check exists.
+/// `[works]`, or a `[[complaint]]`, before it is known whether the check exists.
 #[derive(Debug)]
 pub(super) struct DraftWorks<'a> {
     pub(super) check: Quoted<'a>,
     least: Option<Field<'a>>,
     most: Option<Field<'a>>,
+    answer: Option<Field<'a>>,
     span: Span,
 }
 
@@ -25,24 +26,26 @@ pub(super) fn read<'a>(sheet: &mut Sheet<'_>, mut fields: Fields<'a>) -> Option<
         .require("check", sheet, "\"travel:actuator.rod@idle\"")
         .and_then(|field| field.text(sheet));
     let (least, most) = (fields.take("least"), fields.take("most"));
+    let answer = fields.take("answer");
     let span = fields.span;
-    if least.is_none() && most.is_none() {
+    if least.is_none() && most.is_none() && answer.is_none() {
         let found = Diagnostic::error(
             codes::LEAST_MOST,
             span,
-            "`[works]` has neither `least` nor `most`",
+            "neither `least` nor `most` says what is good",
         );
         sheet.push(
             found
-                .labelled("works from where on?")
+                .labelled("good from where on?")
                 .hint("add for instance `least = \"8 mm\"`"),
         );
     }
-    fields.finish(sheet, &["check", "least", "most"]);
+    fields.finish(sheet, &["check", "least", "most", "answer"]);
     Some(DraftWorks {
         check: check?,
         least,
         most,
+        answer,
         span,
     })
 }
@@ -70,6 +73,21 @@ impl DraftWorks<'_> {
         checks: &[Check],
     ) -> Option<Works> {
         let check = &checks[check_id::find(sheet, self.check, circuit, checks)?];
+        if let (None, Some(answer), None, None) =
+            (check.reads.dimension(), self.answer, self.least, self.most)
+        {
+            return answered(sheet, answer, check);
+        }
+        if let (Some(_), Some(answer)) = (check.reads.dimension(), self.answer) {
+            let found = Diagnostic::error(
+                codes::WORKS_ANSWER,
+                answer.span,
+                format!("`{}` reads {}", check.id, check.reads.noun()),
+            );
+            let hint = format!("write `least` or `most`, such as `{}`", check.reads.example());
+            sheet.push(found.labelled("no yes or no").hint(hint));
+            return None;
+        }
         let Some(dimension) = check.reads.dimension() else {
             let found = Diagnostic::error(
                 codes::WORKS_ANSWER,
@@ -99,6 +117,34 @@ impl DraftWorks<'_> {
             most,
         })
     }
+}
+
+/// `answer = "yes"`: kept as limits of the chance of a yes.
+fn answered(sheet: &mut Sheet<'_>, field: Field<'_>, check: &Check) -> Option<Works> {
+    const EVEN: f64 = 0.5;
+    let answer = field.text(sheet)?;
+    let (least, most) = match answer.text {
+        "yes" => (Some(EVEN), None),
+        "no" => (None, Some(EVEN)),
+        _ => {
+            let found = Diagnostic::error(
+                codes::UNKNOWN_WORD,
+                answer.span,
+                format!("`{}` is no answer", shown(answer.text)),
+            );
+            sheet.push(
+                found
+                    .labelled("neither yes nor no")
+                    .hint("write `\"yes\"` or `\"no\"`"),
+            );
+            return None;
+        }
+    };
+    Some(Works {
+        check: check.id.clone(),
+        least,
+        most,
+    })
 }
 
 /// A limit in the sense in which the check reads: a vacuum counts downwards from ambient.

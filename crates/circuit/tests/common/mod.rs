@@ -32,6 +32,7 @@ const fn fault(name: &'static str, share: f64) -> FaultSpec {
         share,
         severity: None,
         seen: 0.1,
+        shows: None,
     }
 }
 

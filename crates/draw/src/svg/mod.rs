@@ -276,5 +276,6 @@ fn class(medium: Medium) -> &'static str {
         Medium::Air => "air",
         Medium::Electric => "electric",
         Medium::Rod => "rod",
+        Medium::Liquid => "liquid",
     }
 }

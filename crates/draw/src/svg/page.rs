@@ -60,6 +60,7 @@ impl Canvas<'_> {
             (Medium::Air, "air"),
             (Medium::Electric, "current"),
             (Medium::Rod, "rod"),
+            (Medium::Liquid, "liquid"),
         ];
         let used = |medium: Medium| self.circuit.joints.iter().any(|joint| joint.medium == medium);
         media.into_iter().filter(|(medium, _)| used(*medium)).collect()

@@ -105,6 +105,7 @@ struct Palette {
     air: &'static str,
     electric: &'static str,
     rod: &'static str,
+    liquid: &'static str,
     suspect: &'static str,
     reading: &'static str,
     next: &'static str,
@@ -117,6 +118,7 @@ const LIGHT: Palette = Palette {
     air: "#1b5e8f",
     electric: "#6a3d0f",
     rod: "#4a5058",
+    liquid: "#1f6a45",
     suspect: "#7a3f9d",
     reading: "#0f4c5c",
     next: "#c2257f",
@@ -129,6 +131,7 @@ const DARK: Palette = Palette {
     air: "#79bdf0",
     electric: "#e3b27a",
     rod: "#c3c8cf",
+    liquid: "#7fd3a6",
     suspect: "#c79be6",
     reading: "#8fd6e6",
     next: "#ff7fc4",
@@ -141,6 +144,7 @@ const PRINT: Palette = Palette {
     air: "#000",
     electric: "#000",
     rod: "#000",
+    liquid: "#000",
     suspect: "#000",
     reading: "#000",
     next: "#000",
@@ -155,6 +159,8 @@ const SHAPES: &str = "\
 .circuit .air{stroke-width:3.4}
 .circuit .electric{stroke-width:1.6}
 .circuit .rod{stroke-width:5}
+.circuit .liquid{stroke-width:4.2;stroke-dasharray:14 2.4 3 2.4}
+.circuit .liquid.upright{stroke-dasharray:9.8 6.6 .01 6.6}
 .circuit .core{stroke-width:2.4;stroke-dasharray:9 2}
 .circuit .outline,.circuit .line{stroke-width:1.5}
 .circuit .heavy{stroke-width:2.4}
@@ -187,6 +193,7 @@ impl Palette {
             air,
             electric,
             rod,
+            liquid,
             suspect,
             reading,
             next,
@@ -197,8 +204,8 @@ impl Palette {
             sheet,
             ".circuit .paper{{fill:{paper}}}\n.circuit text,.circuit .solid{{fill:{ink}}}\n.circuit .outline{{fill:{paper};stroke:{ink}}}\n\
              .circuit .line,.circuit .heavy,.circuit .dashed{{stroke:{ink}}}\n.circuit .air{{stroke:{air}}}\n\
-             .circuit .electric{{stroke:{electric}}}\n.circuit .rod{{stroke:{rod}}}\n.circuit .core{{stroke:{paper}}}\n\
-             .circuit .dot.air{{fill:{air}}}\n.circuit .dot.electric{{fill:{electric}}}\n.circuit .dot.rod{{fill:{rod}}}\n\
+             .circuit .electric{{stroke:{electric}}}\n.circuit .rod{{stroke:{rod}}}\n.circuit .liquid{{stroke:{liquid}}}\n.circuit .core{{stroke:{paper}}}\n\
+             .circuit .dot.air{{fill:{air}}}\n.circuit .dot.electric{{fill:{electric}}}\n.circuit .dot.rod{{fill:{rod}}}\n.circuit .dot.liquid{{fill:{liquid}}}\n\
              .circuit .spot{{fill:{paper};stroke:{ink}}}\n.circuit .halo{{stroke:{paper}}}\n.circuit .port,.circuit .small{{fill:{faint}}}\n\
              .circuit .hatch,.circuit .frame{{stroke:{suspect}}}\n.circuit .share{{fill:{suspect}}}\n\
              .circuit .reading{{fill:{reading}}}\n.circuit .next{{stroke:{next}}}\n.circuit .pointer{{fill:{next}}}\n\
@@ -213,7 +220,7 @@ impl Palette {
 /// All its rules begin with `.circuit`, the class of the drawing's root. Groups: `.part` (with `data-part`, `data-kind`) and
 /// `.joint` (with `data-joint`). In them:
 ///
-/// - lines by medium: `.air`, `.electric`, `.rod` with its `.core`; `.upright` pieces; `.dot` where a line branches
+/// - lines by medium: `.air`, `.electric`, `.liquid`, `.rod` with its `.core`; `.upright` pieces; `.dot` where a line branches
 /// - symbols: `.outline`, `.line`, `.heavy`, `.dashed`, `.solid`, `.paper`
 /// - suspects: `.shade` (with `data-level` 1 to 4), made of `.hatch`es and a `.frame`, with a `.halo` of paper around the symbol; `.share` is the figure
 /// - words: `.title`, `.id`, `.note`, `.port`, `.reading`, `.small`
@@ -270,7 +277,13 @@ mod tests {
     fn everything_stands_out_from_the_paper() {
         for (theme, palette) in [("light", LIGHT), ("dark", DARK), ("print", PRINT)] {
             let words = [palette.ink, palette.faint, palette.suspect, palette.reading];
-            let lines = [palette.air, palette.electric, palette.rod, palette.next];
+            let lines = [
+                palette.air,
+                palette.electric,
+                palette.rod,
+                palette.liquid,
+                palette.next,
+            ];
             for (colour, least) in words
                 .map(|colour| (colour, 4.5))
                 .into_iter()
@@ -286,7 +299,7 @@ mod tests {
         }
     }
 
-    /// Media differ without colour: by weight, and the rod by being double and ticked.
+    /// Media differ without colour: by weight, liquid by being dashed, and the rod by being double and ticked.
     #[test]
     fn media_differ_without_colour() {
         let rule = |class: &str| {
@@ -294,6 +307,7 @@ mod tests {
             SHAPES[start..].split(['{', '}']).nth(1).unwrap()
         };
         assert!(rule("air") != rule("electric") && rule("rod") != rule("air"));
+        assert!(rule("liquid") != rule("air") && rule("liquid").contains("dasharray"));
         assert!(rule("core").contains("dasharray"));
     }
 }

@@ -76,7 +76,7 @@ fn chassis(pen: &mut Pen) {
 pub(super) fn in_line(pen: &mut Pen) {
     let symbol = pen.part.kind.symbol;
     let height = match symbol {
-        Symbol::Motor | Symbol::Lamp => 40,
+        Symbol::Motor | Symbol::Lamp | Symbol::Alternator => 40,
         Symbol::Switch => 30,
         _ => 26,
     };
@@ -91,6 +91,7 @@ pub(super) fn in_line(pen: &mut Pen) {
             pen.rect(Ink::Outline, 8, y - 6, 32, 12);
             pen.leads(0, 8, 40);
         }
+        Symbol::TemperatureSensor => thermistor(pen, y),
         Symbol::GlowPlug => glow_plug(pen, y),
         Symbol::Switch => {
             pen.leads(0, 10, 38);
@@ -105,6 +106,15 @@ pub(super) fn in_line(pen: &mut Pen) {
             pen.word(24, y + 6, 17, "M");
             pen.leads(0, 7, 41);
         }
+        Symbol::Alternator => {
+            pen.circle(Ink::Outline, 24, y, 17);
+            pen.word(24, y + 2, 15, "G");
+            pen.path(Ink::Line, format!("M17 {}q3.5 -6 7 0t7 0", y + 8));
+            pen.leads(0, 7, 41);
+            if let Some(&lamp) = pen.glyph.rows.get(1).filter(|_| pen.joined(2)) {
+                pen.line(Ink::Medium(Medium::Electric), &[(24, y + 17), (24, lamp)]);
+            }
+        }
         Symbol::Lamp => {
             pen.circle(Ink::Outline, 24, y, 15);
             pen.line(Ink::Line, &[(13, y - 11), (35, y + 11)]);
@@ -115,6 +125,29 @@ pub(super) fn in_line(pen: &mut Pen) {
     }
     for row in 1..pen.face.rows.len() {
         pen.leads(row, 24, 24);
+    }
+}
+
+/// A resistance that falls as it gets warmer: the slanted line with its foot.
+fn thermistor(pen: &mut Pen, y: i32) {
+    pen.rect(Ink::Outline, 8, y - 6, 32, 12);
+    pen.leads(0, 8, 40);
+    pen.line(Ink::Line, &[(9, y + 12), (15, y + 12), (37, y - 11)]);
+}
+
+/// Two wires that cross over each other.
+pub(super) fn twisted_pair(pen: &mut Pen) {
+    pen.size(64, 2 * ROW, 8);
+    let (Some(&first), Some(&second)) = (pen.glyph.rows.first(), pen.glyph.rows.get(1)) else {
+        return;
+    };
+    pen.glyph.height = second + 8;
+    let wire = Ink::Medium(Medium::Electric);
+    for (start, end) in [(first, second), (second, first)] {
+        pen.line(wire, &[(8, start), (24, end), (40, start), (56, end)]);
+    }
+    for row in 0..2 {
+        pen.leads(row, 8, 56);
     }
 }
 

@@ -4,6 +4,7 @@
 
 mod electric;
 mod fluid;
+mod liquid;
 mod module;
 
 use crate::sides::Face;
@@ -78,9 +79,17 @@ pub(crate) fn glyph(circuit: &Circuit, part: PartId, face: &Face, stretch: i32) 
         | Symbol::Lamp
         | Symbol::GlowPlug
         | Symbol::Diode
+        | Symbol::TemperatureSensor
+        | Symbol::Alternator
         | Symbol::Resistor => electric::in_line(&mut pen),
         Symbol::LowSideDriver | Symbol::HighSideDriver => module::driver(&mut pen),
-        Symbol::PressureSensor | Symbol::ModulePins => module::pins(&mut pen),
+        Symbol::PressureSensor | Symbol::PositionSensor | Symbol::ModulePins | Symbol::BusModule => {
+            module::pins(&mut pen);
+        }
+        Symbol::TwistedPair => electric::twisted_pair(&mut pen),
+        Symbol::Tank | Symbol::LiquidPump | Symbol::PressureValve | Symbol::LiquidLoad => {
+            liquid::liquid(&mut pen);
+        }
     }
     pen.glyph
 }

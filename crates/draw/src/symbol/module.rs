@@ -45,9 +45,14 @@ pub(super) fn pins(pen: &mut Pen) {
     let height = pen.glyph.height + 4;
     pen.glyph.height = height;
     pen.rect(Ink::Outline, 8, 2, 44, height - 4);
-    if pen.part.kind.symbol == Symbol::PressureSensor {
+    let senses = match pen.part.kind.symbol {
+        Symbol::PressureSensor => Some("p"),
+        Symbol::PositionSensor => Some("s"),
+        _ => None,
+    };
+    if let Some(quantity) = senses {
         pen.line(Ink::Line, &[(8, height - 2), (52, 2)]);
-        pen.word(19, height / 2 - 4, 12, "p");
+        pen.word(19, height / 2 - 4, 12, quantity);
         pen.word(41, height / 2 + 12, 12, "U");
     } else {
         pen.rect(Ink::Dashed, 12, 6, 36, height - 12);

@@ -180,6 +180,7 @@ pub(super) fn build(title: &str, text: &str) -> Circuit {
         accesses: Vec::new(),
         common_causes: Vec::new(),
         works: None,
+        complaints: Vec::new(),
         priors: Priors::default(),
     };
     for line in text.lines().map(str::trim).filter(|line| !line.is_empty()) {

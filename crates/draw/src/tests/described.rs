@@ -9,7 +9,7 @@ use circuit::Circuit;
 use std::fmt::Write as _;
 
 /// The text of every shipped circuit, with the crossings its drawing may have.
-pub(crate) const SHIPPED: [(&str, &str, usize); 6] = [
+pub(crate) const SHIPPED: [(&str, &str, usize); 14] = [
     (
         "vacuum-wastegate",
         include_str!("../../../../circuits/vacuum-wastegate.toml"),
@@ -39,6 +39,38 @@ pub(crate) const SHIPPED: [(&str, &str, usize); 6] = [
         "brake-booster-vacuum",
         include_str!("../../../../circuits/brake-booster-vacuum.toml"),
         3,
+    ),
+    (
+        "low-pressure-fuel",
+        include_str!("../../../../circuits/low-pressure-fuel.toml"),
+        2,
+    ),
+    ("can-bus", include_str!("../../../../circuits/can-bus.toml"), 14),
+    (
+        "temperature-sensor",
+        include_str!("../../../../circuits/temperature-sensor.toml"),
+        2,
+    ),
+    (
+        "sensor-supply",
+        include_str!("../../../../circuits/sensor-supply.toml"),
+        13,
+    ),
+    (
+        "glow-plugs",
+        include_str!("../../../../circuits/glow-plugs.toml"),
+        0,
+    ),
+    (
+        "cooling-fan",
+        include_str!("../../../../circuits/cooling-fan.toml"),
+        2,
+    ),
+    ("charging", include_str!("../../../../circuits/charging.toml"), 2),
+    (
+        "electric-variable-geometry",
+        include_str!("../../../../circuits/electric-variable-geometry.toml"),
+        20,
     ),
 ];
 

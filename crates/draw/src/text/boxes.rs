@@ -170,6 +170,8 @@ fn edge(medium: Medium, left: bool, pen: Pen) -> char {
     match (pen, medium, left) {
         (Pen::Drawn, Medium::Air, true) => '╡',
         (Pen::Drawn, Medium::Air, false) => '╞',
+        (Pen::Drawn, Medium::Liquid, true) => '┥',
+        (Pen::Drawn, Medium::Liquid, false) => '┝',
         (Pen::Drawn, _, true) => '┤',
         (Pen::Drawn, _, false) => '├',
         (Pen::Ascii, ..) => '+',
@@ -226,7 +228,13 @@ fn word(symbol: Symbol) -> &'static str {
         Symbol::Diode => "diode",
         Symbol::Resistor => "resistor",
         Symbol::LowSideDriver | Symbol::HighSideDriver => "driver",
-        Symbol::PressureSensor => "sensor",
-        Symbol::ModulePins => "module",
+        Symbol::PressureSensor | Symbol::TemperatureSensor | Symbol::PositionSensor => "sensor",
+        Symbol::ModulePins | Symbol::BusModule => "module",
+        Symbol::TwistedPair => "pair",
+        Symbol::Alternator => "alternator",
+        Symbol::Tank => "tank",
+        Symbol::LiquidPump => "fuel pump",
+        Symbol::PressureValve => "valve",
+        Symbol::LiquidLoad => "consumer",
     }
 }

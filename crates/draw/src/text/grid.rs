@@ -27,6 +27,12 @@ const DOUBLE: [char; 16] = [
 const BROKEN: [char; 16] = [
     ' ', '╌', '╌', '╌', '╎', '┘', '└', '┴', '╎', '┐', '┌', '┬', '╎', '┤', '├', '┼',
 ];
+const HEAVY: [char; 16] = [
+    ' ', '━', '━', '━', '┃', '┛', '┗', '┻', '┃', '┓', '┏', '┳', '┃', '┫', '┣', '╋',
+];
+const ASCII_HEAVY: [char; 16] = [
+    ' ', '#', '#', '#', 'H', '+', '+', '*', 'H', '+', '+', '*', 'H', '*', '*', '*',
+];
 const ASCII_LIGHT: [char; 16] = [
     ' ', '-', '-', '-', '|', '+', '+', '*', '|', '+', '+', '*', '|', '*', '*', '*',
 ];
@@ -43,6 +49,8 @@ impl Pen {
             (Self::Drawn, Medium::Air) => &DOUBLE,
             (Self::Drawn, Medium::Electric) => &LIGHT,
             (Self::Drawn, Medium::Rod) => &BROKEN,
+            (Self::Drawn, Medium::Liquid) => &HEAVY,
+            (Self::Ascii, Medium::Liquid) => &ASCII_HEAVY,
             (Self::Ascii, Medium::Air) => &ASCII_DOUBLE,
             (Self::Ascii, Medium::Electric) => &ASCII_LIGHT,
             (Self::Ascii, Medium::Rod) => &ASCII_BROKEN,
@@ -62,7 +70,7 @@ impl Pen {
 
 /// `true` for a character that only carries a line on downwards.
 pub(super) fn is_upright(letter: char, pen: Pen) -> bool {
-    [Medium::Air, Medium::Electric, Medium::Rod]
+    [Medium::Air, Medium::Electric, Medium::Rod, Medium::Liquid]
         .iter()
         .any(|medium| pen.set(*medium)[usize::from(UP | DOWN)] == letter)
 }

@@ -162,6 +162,7 @@ fn legend(circuit: &Circuit, pen: Pen) -> String {
         (Medium::Air, "air"),
         (Medium::Electric, "current"),
         (Medium::Rod, "rod"),
+        (Medium::Liquid, "liquid"),
     ];
     let used = media
         .iter()

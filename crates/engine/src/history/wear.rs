@@ -137,5 +137,7 @@ fn moves(part: &Part) -> bool {
             | Symbol::Relay
             | Symbol::StarterSolenoid
             | Symbol::Motor
+            | Symbol::LiquidPump
+            | Symbol::PressureValve
     )
 }

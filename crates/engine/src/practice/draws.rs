@@ -18,6 +18,8 @@ pub(super) enum Purpose {
     Reading(usize, u32),
     /// A new part: which, and how many were taken before.
     NewPart(usize, u32),
+    /// The errors of instruments beyond the first few.
+    Tools,
 }
 
 impl Purpose {
@@ -29,6 +31,7 @@ impl Purpose {
             Self::Vehicle => word(2, 0, 0),
             Self::Reading(check, before) => word(3, check, before),
             Self::NewPart(part, before) => word(4, part, before),
+            Self::Tools => word(5, 0, 0),
         }
     }
 }

@@ -128,8 +128,10 @@ fn at_the_part(method: Method) -> Option<u32> {
     match method {
         Method::Ohms => Some(5),
         Method::Jumper => Some(6),
-        Method::Drop | Method::Data | Method::Speed | Method::Amps => Some(7),
-        Method::Click => Some(8),
+        Method::Drop | Method::Data | Method::Speed | Method::Amps | Method::Ripple | Method::LoomOhms => {
+            Some(7)
+        }
+        Method::Click | Method::Answers | Method::Glow | Method::Duty | Method::Substitute => Some(8),
         Method::Look => Some(9),
         _ => None,
     }
@@ -140,7 +142,8 @@ fn at_a_port(method: Method) -> Option<u32> {
         Method::Travel => Some(0),
         Method::Deadhead => Some(1),
         Method::OpenVolts | Method::Volts => Some(2),
-        Method::Tee => Some(3),
+        Method::Tee | Method::Pressure => Some(3),
+        Method::Flow => Some(4),
         _ => None,
     }
 }

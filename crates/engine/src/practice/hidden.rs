@@ -3,7 +3,7 @@
 use super::draws::{Draws, Purpose};
 use super::world::{MISREAD, World, accuracy};
 use crate::scene::division;
-use belief::{Known, Outcome, Surroundings, reading};
+use belief::{Known, Outcome, Surroundings, compared, reading};
 use circuit::{Check, Circuit, FaultId, Instrument, Method, PartId, Reads};
 use physics::{Ambient, Model, Probe, Vehicle};
 use quantity::Length;
@@ -118,8 +118,20 @@ impl<'w> Hidden<'w> {
         let mut draws = self.world_draws(Purpose::Reading(check, before));
         // From rest: a reading must not depend on those before.
         self.probe.cold();
-        let truth = self.probe.predict(check, &self.vehicle).ok()?.value();
+        let now = self
+            .world
+            .model
+            .occasion(check, &self.vehicle, |chance| draws.chance(chance));
+        let truth = self.probe.predict(check, &now).ok()?.value();
         let spec = &self.world.model.checks()[check];
+        let truth = match spec.level() {
+            Some(level) => compared(
+                &accuracy(spec.instrument),
+                level,
+                [draws.normal(), draws.normal()],
+            ),
+            None => truth,
+        };
         let misread = draws.chance(MISREAD);
         if spec.reads == Reads::YesNo {
             let yes = draws.chance(if misread { 0.5 } else { truth });

@@ -66,7 +66,9 @@ impl<'w> Informative<'w> {
         let rows = systematic(self.known.hand.weights(), SAMPLES);
         let (sets, count) = self.sets_among(&rows);
         let done = |check: &usize| {
-            seen.not_done.contains(check) || seen.readings.iter().any(|reading| reading.check == *check)
+            seen.not_done.contains(check)
+                || seen.readings.iter().any(|reading| reading.check == *check)
+                || seen.model.checks()[*check].level().is_some()
         };
         let mut best: Option<(f64, usize)> = None;
         for check in (0..seen.model.checks().len()).filter(|check| !done(check)) {

@@ -47,12 +47,13 @@ pub struct World<'m> {
     pair_weights: Vec<f64>,
     /// Per part: how often a new one is bad.
     pub(super) bad_new: Vec<f64>,
-    works: Option<Judge>,
+    /// What says that it works, then what else must be as it should be for nobody to come.
+    works: Vec<Judge>,
     /// `true` if the height above the sea matters to what is read.
     has_air: bool,
 }
 
-/// What says that the circuit works.
+/// A check that says whether there is a reason to come.
 #[derive(Debug, Clone, Copy)]
 struct Judge {
     check: usize,
@@ -89,7 +90,7 @@ impl<'m> World<'m> {
             pairs,
             pair_weights,
             bad_new,
-            works: judge(model),
+            works: judges(model),
             has_air,
         }
     }
@@ -110,7 +111,16 @@ impl<'m> World<'m> {
         let mut draws = Draws::of(self.seed, &circuit.name, number, Purpose::Vehicle);
         let weights = HEIGHTS.map(|(_, weight)| weight);
         let place = draws.pick(&weights[..self.heights().len()]);
-        let tools = Instrument::ALL.map(|_| [draws.normal(), draws.normal()]);
+        // Instruments that came later have a stream of their own, so that jobs drawn before stay what they were.
+        let mut later = Draws::of(self.seed, &circuit.name, number, Purpose::Tools);
+        let tools = std::array::from_fn(|index| {
+            let draws = if index < FIRST_INSTRUMENTS {
+                &mut draws
+            } else {
+                &mut later
+            };
+            [draws.normal(), draws.normal()]
+        });
         let words = [draws.uniform(), draws.uniform()];
         let mut probe = self.model.probe();
         let height = Length::from_si(HEIGHTS[place].0);
@@ -183,7 +193,7 @@ impl<'m> World<'m> {
                 .iter()
                 .map(|fault| (*fault, self.severity(draws, *fault)))
                 .collect();
-            if self.works.is_none() || !self.works(probe, vehicle) {
+            if self.works.is_empty() || !self.works(probe, vehicle) {
                 return true;
             }
             first.get_or_insert_with(|| vehicle.faults.clone());
@@ -219,7 +229,8 @@ impl<'m> World<'m> {
                     PLAIN * accuracy.deviation(*sound)
                 };
                 // What is seen or swapped sets no code.
-                !matches!(spec.method, Method::Look | Method::Swap) && (faulty - sound).abs() > apart
+                !matches!(spec.method, Method::Look | Method::Swap | Method::Wiggle)
+                    && (faulty - sound).abs() > apart
             })
     }
 
@@ -245,15 +256,19 @@ impl<'m> World<'m> {
         Some((fault, self.severity(draws, fault)))
     }
 
-    /// `true` if the circuit does its job on `vehicle`; so it does where nothing says what that is.
+    /// `true` if the circuit does its job on `vehicle` and nobody complains; so it is where nothing says what that is.
     fn works(&self, probe: &mut Probe, vehicle: &Vehicle) -> bool {
-        let Some(judge) = self.works else { return true };
-        // From rest: what a vehicle reads must not depend on the one before.
-        probe.cold();
-        let read = probe.predict(judge.check, vehicle);
-        read.is_ok_and(|read| (judge.least..=judge.most).contains(&read.value()))
+        self.works.iter().all(|judge| {
+            // From rest: what a vehicle reads must not depend on the one before.
+            probe.cold();
+            let read = probe.predict(judge.check, vehicle);
+            read.is_ok_and(|read| (judge.least..=judge.most).contains(&read.value()))
+        })
     }
 }
+
+/// The first of all instruments, whose errors are drawn with the vehicle; those of the others have a stream of their own.
+const FIRST_INSTRUMENTS: usize = 9;
 
 /// How far this world's instruments are from the truth.
 pub(super) fn accuracy(instrument: Instrument) -> Accuracy {
@@ -289,13 +304,21 @@ fn spread(draws: &mut Draws, circuit: &Circuit, vehicle: &mut Vehicle) {
     }
 }
 
-fn judge(model: &Model) -> Option<Judge> {
-    let works = model.circuit().works.as_ref()?;
-    Some(Judge {
-        check: model.check(&works.check)?,
-        least: works.least.unwrap_or(f64::NEG_INFINITY),
-        most: works.most.unwrap_or(f64::INFINITY),
-    })
+fn judges(model: &Model) -> Vec<Judge> {
+    let circuit = model.circuit();
+    let judge = |works: &circuit::Works| {
+        Some(Judge {
+            check: model.check(&works.check)?,
+            least: works.least.unwrap_or(f64::NEG_INFINITY),
+            most: works.most.unwrap_or(f64::INFINITY),
+        })
+    };
+    circuit
+        .works
+        .iter()
+        .chain(&circuit.complaints)
+        .filter_map(judge)
+        .collect()
 }
 
 /// Pairs of faults of different parts, weighted by the product of their shares and by what makes both come together.

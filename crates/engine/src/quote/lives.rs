@@ -36,7 +36,12 @@ pub fn original_km(sort: Symbol) -> f64 {
         Symbol::Battery => 80_000.0,
         Symbol::GlowPlug => 120_000.0,
         Symbol::Hose | Symbol::CheckValve | Symbol::SolenoidValve => 150_000.0,
-        Symbol::DiaphragmActuator | Symbol::StarterSolenoid | Symbol::PressureSensor => 180_000.0,
+        Symbol::DiaphragmActuator
+        | Symbol::StarterSolenoid
+        | Symbol::PressureSensor
+        | Symbol::LiquidPump
+        | Symbol::Alternator
+        | Symbol::PressureValve => 180_000.0,
         Symbol::Flap
         | Symbol::VaneRing
         | Symbol::Switch
@@ -44,6 +49,8 @@ pub fn original_km(sort: Symbol) -> f64 {
         | Symbol::Connector
         | Symbol::Ground
         | Symbol::Coil
+        | Symbol::TemperatureSensor
+        | Symbol::PositionSensor
         | Symbol::Motor => 200_000.0,
         Symbol::VacuumPump | Symbol::Diode | Symbol::Resistor => 250_000.0,
         Symbol::AirSpace
@@ -54,7 +61,11 @@ pub fn original_km(sort: Symbol) -> f64 {
         | Symbol::Chassis
         | Symbol::LowSideDriver
         | Symbol::HighSideDriver
-        | Symbol::ModulePins => 300_000.0,
+        | Symbol::TwistedPair
+        | Symbol::BusModule
+        | Symbol::ModulePins
+        | Symbol::Tank
+        | Symbol::LiquidLoad => 300_000.0,
     }
 }
 

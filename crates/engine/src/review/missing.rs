@@ -59,6 +59,7 @@ pub(super) fn would_tell(model: &Model, sets: &[Vec<FaultId>]) -> Vec<Option<Wou
     }
     let mut circuit = model.circuit().clone();
     circuit.works = None;
+    circuit.complaints.clear();
     circuit.conditions.truncate(1);
     circuit
         .conditions

@@ -2,7 +2,7 @@
 //!
 //! It ages to a high inner resistance, is left discharged, or its clamps corrode. An aged one can read full at rest and
 //! give way only under load; a bad clamp is easily taken for a weak battery or a bad starter, until one probe sits on
-//! the post and the other on the clamp. Left out: charge over time, cold, and the alternator itself.
+//! the post and the other on the clamp. Left out: charge over time, and cold.
 
 use super::Kind;
 use super::spec::{BATTERY, SHORT_CIRCUIT, graded, milliohms, parameter, terminal, volts};
@@ -15,6 +15,9 @@ pub(crate) struct Battery;
 
 const POSITIVE: usize = 0;
 const NEGATIVE: usize = 1;
+
+/// What a battery that is nearly full sets against being charged, ohm: some 10 A at 14.4 V. From memory.
+const CHARGED: f64 = 0.18;
 
 static SPEC: KindSpec = KindSpec {
     name: "battery",
@@ -94,7 +97,19 @@ impl Kind for Battery {
             0.0
         };
         let inner = part.fault("weak").map_or(inner, |ohms| ohms.max(inner));
-        let ohms = inner + part.fault("terminal corroded").unwrap_or(0.0);
+        let clamp = part.fault("terminal corroded").unwrap_or(0.0);
+        let ohms = inner + clamp;
+        // Where no condition sets the supply an alternator may charge it.
+        if part.powered() && part.supply().is_none() && part.engine() > 0.0 {
+            part.push_electric(ElectricElement::Accumulator {
+                plus: positive,
+                minus: negative,
+                emf,
+                gives: 1.0 / ohms,
+                takes: 1.0 / (CHARGED.max(inner) + clamp),
+            });
+            return;
+        }
         part.push_electric(ElectricElement::Source {
             plus: positive,
             minus: negative,

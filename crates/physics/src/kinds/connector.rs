@@ -1,14 +1,14 @@
 //! One way through a plug and its socket.
 //!
 //! Contacts fret, spread or turn green, pins slide back, water bridges them. Measured without load the poor contact
-//! shows the full voltage, so the load or the module behind it is blamed; the drop across the closed plug tells. Left
-//! out: contacts that come and go with movement, heat or damp, and bridges to a neighbouring pin.
+//! shows the full voltage, so the load or the module behind it is blamed; the drop across the closed plug tells. One
+//! that comes and goes reads good when nothing moves it: move it and watch. Left out: bridges to a neighbouring pin.
 
 use super::Kind;
 use super::conductor::{Faults, carry};
-use super::spec::{PROBING, fault, graded, ohms, parameter, plug, terminal};
+use super::spec::{PROBING, at_times, fault, graded, ohms, parameter, plug, terminal};
 use crate::assembly::Assembly;
-use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
+use circuit::{KindSpec, Method, RepairSpec, Shows, Spread, Symbol};
 use quantity::Dimension;
 
 pub(crate) struct Connector;
@@ -32,7 +32,7 @@ static SPEC: KindSpec = KindSpec {
         graded(
             "high resistance",
             "fretted, green or spread: it drops voltage",
-            55.0,
+            40.0,
             0.4,
             ohms("added resistance", 0.05, 0.7, 10.0),
         ),
@@ -50,9 +50,23 @@ static SPEC: KindSpec = KindSpec {
             0.4,
             ohms("resistance to ground", 1.0, 100.0, 5000.0),
         ),
+        at_times(
+            "comes and goes",
+            "spread or fretted: the contact opens when shaken, wet or hot",
+            15.0,
+            0.3,
+            Shows {
+                anyway: 0.08,
+                heat: 0.15,
+                shaking: 0.5,
+                wet: 0.4,
+                load: 0.1,
+                moved: 0.7,
+            },
+        ),
     ],
     weight: 5.0,
-    checks: &[Method::Look, Method::Drop],
+    checks: &[Method::Look, Method::Drop, Method::Wiggle],
     command: None,
     supplies: None,
     symbol: Symbol::Connector,
@@ -63,7 +77,7 @@ static SPEC: KindSpec = KindSpec {
         price: 8.0,
         bad_new: 0.005,
     },
-    source: "shares from memory: high resistance and spread 65, pushed back 15, corroded open 15, short 5 of 100; sizes 0.05 to 10 ohm from memory",
+    source: "shares from memory: high resistance 40 and spread 25 with those that come and go among them, pushed back 15, corroded open 15, short 5 of 100; sizes 0.05 to 10 ohm from memory",
 };
 
 impl Kind for Connector {
@@ -74,7 +88,7 @@ impl Kind for Connector {
     fn assemble(&self, part: &mut Assembly) {
         let [contact] = part.values();
         let faults = Faults {
-            open: &["pin pushed back", "corroded open"],
+            open: &["pin pushed back", "corroded open", "comes and goes"],
             series: &["high resistance"],
             to_ground: &["leaks to ground"],
         };

@@ -60,6 +60,7 @@ static SPEC: KindSpec = KindSpec {
         Method::Ohms,
         Method::Jumper,
         Method::Swap,
+        Method::Glow,
     ],
     command: None,
     supplies: None,

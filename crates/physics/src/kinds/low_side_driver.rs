@@ -8,7 +8,7 @@ use super::Kind;
 use super::driver::{FAULTS, ON, REPAIR, SOURCE, switch};
 use super::spec::{PROBING, plug, terminal};
 use crate::assembly::Assembly;
-use circuit::{CommandSpec, KindSpec, Symbol};
+use circuit::{CommandSpec, KindSpec, Method, Symbol};
 
 /// Switches the load's returning side to ground.
 pub(crate) struct LowSideDriver;
@@ -23,7 +23,7 @@ static SPEC: KindSpec = KindSpec {
     parameters: &[ON],
     faults: FAULTS,
     weight: 0.8,
-    checks: &[],
+    checks: &[Method::Duty],
     command: Some(CommandSpec::Duty),
     supplies: None,
     symbol: Symbol::LowSideDriver,

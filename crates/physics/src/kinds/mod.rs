@@ -3,27 +3,43 @@
 //! A kind's file begins with its manual page: what the part does, how it fails, what that is easily taken for, what is left
 //! out. Those lines are common practice, no source. To add a kind, write a file like `tube.rs` and name it in [`KINDS`].
 //!
-//! `conductor`, `driver` and `spec` are no kinds but what several of them share.
+//! `bus`, `conductor`, `driver` and `spec` are no kinds but what several of them share.
 
 use crate::assembly::Assembly;
+use crate::module_checks::BusPins;
 use circuit::{Catalogue, KindSpec, Medium};
 use std::sync::LazyLock;
 
+mod bus;
 mod conductor;
 mod driver;
 mod spec;
 
+mod actuator_pins;
 mod air_space;
+mod alternator;
 mod battery;
 mod brake_booster;
+mod bus_end_module;
+mod bus_gateway;
+mod bus_module;
+mod bus_terminator;
 mod cable;
 mod chassis;
 mod check_valve;
 mod connector;
 mod diaphragm_actuator;
 mod diode;
+mod electric_actuator;
+mod electric_fuel_pump;
+mod fan_motor;
 mod filter;
+mod fuel_consumer;
+mod fuel_filter;
+mod fuel_line;
+mod fuel_tank;
 mod fuse;
+mod fusible_link;
 mod gas_valve;
 mod glow_plug;
 mod ground_point;
@@ -34,17 +50,25 @@ mod lamp;
 mod low_side_driver;
 mod module_pins;
 mod motor;
+mod position_sensor;
+mod pressure_regulator;
 mod pressure_sensor;
 mod relay;
+mod relief_valve;
 mod reservoir;
 mod resistor;
 mod restrictor;
+mod sensor_input;
+mod sensor_supply;
 mod shift_fork;
 mod solenoid_coil;
 mod solenoid_valve;
 mod starter_solenoid;
 mod switch;
+mod temperature_input;
+mod temperature_sensor;
 mod tube;
+mod twisted_pair;
 mod vane_pump;
 mod vane_ring;
 mod wastegate_flap;
@@ -72,6 +96,31 @@ pub(crate) trait Kind: Sync {
     /// The ports of its coil, or of what is measured with it unplugged.
     fn coil(&self) -> Option<(usize, usize)> {
         self.power()
+    }
+
+    /// Resistors that stand in for a sensor of this kind: the ports between whose joints they lie, and their ohms.
+    fn stand_in(&self) -> &'static [(usize, usize, f64)] {
+        &[]
+    }
+
+    /// The pins with which it takes part in a bus.
+    fn bus(&self) -> Option<BusPins> {
+        None
+    }
+
+    /// How hot the place is where it sits, K, if its values say so; `running` with the engine turning.
+    fn place(&self, _values: &[f64], _running: bool) -> Option<f64> {
+        None
+    }
+
+    /// By how much each watt heats it above its surroundings, K/W.
+    fn kelvin_per_watt(&self) -> Option<f64> {
+        None
+    }
+
+    /// Alternating part of the voltage across it, V, while it gives `amps` with the faults that `has` tells.
+    fn ripple(&self, _amps: f64, _has: &dyn Fn(&str) -> bool) -> Option<f64> {
+        None
     }
 
     /// What it reports for itself over the vehicle's data link, SI, from its values and the voltages at its ports.
@@ -118,7 +167,31 @@ pub(crate) static KINDS: &[&dyn Kind] = &[
     &high_side_driver::HighSideDriver,
     &pressure_sensor::PressureSensor,
     &module_pins::ModulePins,
+    &fuel_tank::FuelTank,
+    &electric_fuel_pump::ElectricFuelPump,
+    &fuel_line::FuelLine,
+    &fuel_filter::FuelFilter,
+    &pressure_regulator::PressureRegulator,
+    &relief_valve::ReliefValve,
+    &fuel_consumer::FuelConsumer,
+    &sensor_supply::SensorSupply,
+    &sensor_input::SensorInput,
+    &temperature_sensor::TemperatureSensor,
+    &temperature_input::TemperatureInput,
+    &alternator::Alternator,
+    &fusible_link::FusibleLink,
+    &fan_motor::FanMotor,
+    &electric_actuator::ElectricActuator,
+    &position_sensor::PositionSensor,
+    &actuator_pins::ActuatorPins,
+    &twisted_pair::TwistedPair,
+    &bus_terminator::BusTerminator,
+    &bus_module::BusModule,
+    &bus_end_module::BusEndModule,
+    &bus_gateway::BusGateway,
 ];
+
+pub(crate) use fuel_tank::NAME as FUEL_TANK;
 
 /// What a description may name.
 pub fn catalogue() -> &'static Catalogue {

@@ -20,13 +20,13 @@ const RETURN: usize = 2;
 const GROUND: usize = 3;
 
 /// What the module holds its reference at, and against which it measures, V.
-const FIVE: f64 = 5.0;
+pub(super) const FIVE: f64 = 5.0;
 /// Inner resistance of the reference, ohm; it lies within 0.1 V at 5 to 50 mA.
-const INNER: f64 = 1.0;
+pub(super) const INNER: f64 = 1.0;
 /// Current at which the reference gives way, A. From memory: some tens of milliamperes for each group of sensors.
-const LIMIT: f64 = 0.1;
+pub(super) const LIMIT: f64 = 0.1;
 /// From the sensor-ground pin to the module's ground, ohm.
-const TIE: f64 = 50e-3;
+pub(super) const TIE: f64 = 50e-3;
 
 static SPEC: KindSpec = KindSpec {
     name: "module sensor pins",

@@ -99,7 +99,7 @@ static SPEC: KindSpec = KindSpec {
         ),
     ],
     weight: 10.0,
-    checks: &[Method::Look, Method::Swap],
+    checks: &[Method::Look, Method::Swap, Method::Substitute],
     command: None,
     supplies: None,
     symbol: Symbol::PressureSensor,
@@ -150,5 +150,9 @@ impl Kind for PressureSensor {
             air,
             scale,
         });
+    }
+
+    fn stand_in(&self) -> &'static [(usize, usize, f64)] {
+        &[(PLUS, SIGNAL, OUTPUT), (SIGNAL, MINUS, OUTPUT)]
     }
 }

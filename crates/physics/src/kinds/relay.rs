@@ -6,9 +6,11 @@
 //! the coil.
 
 use super::Kind;
-use super::spec::{FUSED_LEAD, PROBING, fault, graded, ohms, optional_terminal, parameter, plug, terminal};
+use super::spec::{
+    FUSED_LEAD, PROBING, at_times, fault, graded, ohms, optional_terminal, parameter, plug, terminal,
+};
 use crate::assembly::Assembly;
-use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
+use circuit::{KindSpec, Method, RepairSpec, Shows, Spread, Symbol};
 use quantity::Dimension;
 
 pub(crate) struct Relay;
@@ -80,6 +82,20 @@ static SPEC: KindSpec = KindSpec {
         ),
         fault("coil open", "the winding is broken", 17.0, 0.05),
         fault("welded", "the contact stays closed", 13.0, 0.05),
+        at_times(
+            "fails at times",
+            "a pitted contact or a cracked joint inside: open when hot, loaded or shaken",
+            10.0,
+            0.05,
+            Shows {
+                anyway: 0.1,
+                heat: 0.4,
+                shaking: 0.3,
+                wet: 0.0,
+                load: 0.25,
+                moved: 0.4,
+            },
+        ),
     ],
     weight: 8.0,
     checks: &[
@@ -89,6 +105,7 @@ static SPEC: KindSpec = KindSpec {
         Method::Ohms,
         Method::Jumper,
         Method::Swap,
+        Method::Wiggle,
     ],
     command: None,
     supplies: None,
@@ -124,7 +141,9 @@ impl Kind for Relay {
         );
         let socket = part.fault("socket loose").unwrap_or(0.0);
         let burnt = part.fault("contact burnt").unwrap_or(0.0);
-        part.contact(common, make, contact + socket + burnt, armature, false);
+        if !part.has("fails at times") {
+            part.contact(common, make, contact + socket + burnt, armature, false);
+        }
         if part.joined(BREAK) {
             let rest = part.electric(BREAK);
             part.contact(common, rest, contact + socket, armature, true);

@@ -2,14 +2,15 @@
 //!
 //! The winding breaks, turns touch, or the plunger sticks. A right resistance clears the winding and not the plunger,
 //! and a click does not clear what the plunger moves; a hot coil has some 4 % more for each 10 degrees and is easily
-//! taken for a bad one. Left out: what the plunger does, and a winding that opens only when hot.
+//! taken for a bad one. A winding that opens only when hot reads right when cold.
+//! Left out: what the plunger does.
 
 use super::Kind;
 use super::relay::OPEN_COIL;
-use super::spec::{FUSED_LEAD, fault, graded, ohms, parameter, plug, terminal};
+use super::spec::{FUSED_LEAD, at_times, fault, graded, ohms, parameter, plug, terminal};
 use crate::assembly::Assembly;
 use crate::laws::electric::COPPER_RISE;
-use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
+use circuit::{KindSpec, Method, RepairSpec, Shows, Spread, Symbol};
 use quantity::Dimension;
 
 pub(crate) struct SolenoidCoil;
@@ -45,7 +46,7 @@ static SPEC: KindSpec = KindSpec {
         ),
     ],
     faults: &[
-        fault("coil open", "the winding is broken", 35.0, 0.02),
+        fault("coil open", "the winding is broken", 25.0, 0.02),
         graded(
             "coil shorted",
             "turns touch: low resistance",
@@ -54,6 +55,20 @@ static SPEC: KindSpec = KindSpec {
             ohms("resistance left", 0.5, 3.0, 8.0),
         ),
         fault("sticks", "the plunger does not move", 50.0, 0.02),
+        at_times(
+            "coil opens when hot",
+            "the winding parts as it warms up and closes again when it cools",
+            10.0,
+            0.02,
+            Shows {
+                anyway: 0.02,
+                heat: 0.85,
+                shaking: 0.05,
+                wet: 0.0,
+                load: 0.1,
+                moved: 0.02,
+            },
+        ),
     ],
     weight: 5.0,
     checks: &[
@@ -88,7 +103,8 @@ impl Kind for SolenoidCoil {
         let (plus, minus) = (part.electric(0), part.electric(1));
         let sound = coil * (1.0 + COPPER_RISE * (temperature - 293.15));
         let ohms = part.fault("coil shorted").map_or(sound, |left| left.min(sound));
-        let ohms = if part.has("coil open") { OPEN_COIL } else { ohms };
+        let open = part.has("coil open") || part.has("coil opens when hot");
+        let ohms = if open { OPEN_COIL } else { ohms };
         // The pull follows current times turns, so turns that are shorted out pull no more.
         let turns = if ohms < sound { ohms / sound } else { 1.0 };
         let stuck = part.has("sticks").then_some(false);

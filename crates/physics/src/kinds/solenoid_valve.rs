@@ -2,16 +2,17 @@
 //!
 //! Its seat leaks, its plunger sticks, its vent filter plugs, its coil breaks or shorts, its hoses get swapped. A click
 //! clears coil and plunger, not the seat or the vent; a plugged vent keeps the actuator pulled, which is easily taken
-//! for a seized rod. A torn diaphragm behind it is easily taken for a bad valve. Left out: a coil that opens only when
-//! hot, and regulators that balance a disc.
+//! for a seized rod. A torn diaphragm behind it is easily taken for a bad valve. A coil that opens only
+//! when hot is found while it is hot. Left out: regulators that balance a disc.
 
 use super::Kind;
 use super::spec::{
-    BELTS, FUSED_LEAD, HOT, air, bore, fault, graded, ohms, optional_plug, optional_terminal, parameter, vent,
+    BELTS, FUSED_LEAD, HOT, air, at_times, bore, fault, graded, ohms, optional_plug, optional_terminal,
+    parameter, vent,
 };
 use crate::assembly::Assembly;
 use crate::network::Opening;
-use circuit::{CommandSpec, KindSpec, Method, RepairSpec, Spread, Symbol};
+use circuit::{CommandSpec, KindSpec, Method, RepairSpec, Shows, Spread, Symbol};
 use quantity::Dimension;
 
 pub(crate) struct SolenoidValve;
@@ -93,7 +94,7 @@ static SPEC: KindSpec = KindSpec {
             0.25,
             bore("opening left", 0.05e-3, 0.15e-3, 0.4e-3),
         ),
-        fault("coil open", "the winding is broken", 14.0, 0.02),
+        fault("coil open", "the winding is broken", 11.0, 0.02),
         graded(
             "coil shorted",
             "turns touch: low resistance",
@@ -106,6 +107,20 @@ static SPEC: KindSpec = KindSpec {
             "source and output hose fitted the wrong way round",
             4.0,
             0.6,
+        ),
+        at_times(
+            "coil opens when hot",
+            "the winding parts as it warms up and closes again when it cools",
+            5.0,
+            0.02,
+            Shows {
+                anyway: 0.02,
+                heat: 0.85,
+                shaking: 0.05,
+                wet: 0.0,
+                load: 0.1,
+                moved: 0.02,
+            },
         ),
     ],
     weight: 18.0,
@@ -126,7 +141,7 @@ static SPEC: KindSpec = KindSpec {
         price: 75.0,
         bad_new: 0.02,
     },
-    source: "shares from memory: seat 28, plunger 20, vent filter 18, coil open 20, shorted turns 6 of 100; coils 11 to 18 ohm measured by owners",
+    source: "shares from memory: seat 28, plunger 20, vent filter 18, coil open 12, open when hot 8, shorted turns 6 of 100; coils 11 to 18 ohm measured by owners",
 };
 
 impl Kind for SolenoidValve {
@@ -151,7 +166,8 @@ impl Kind for SolenoidValve {
             None
         };
         let ohms = part.fault("coil shorted").map_or(coil, |left| left.min(coil));
-        let ohms = if part.has("coil open") { 1e7 } else { ohms };
+        let open = part.has("coil open") || part.has("coil opens when hot");
+        let ohms = if open { 1e7 } else { ohms };
         let plunger = coil_and_plunger(part, ohms, pull_in, stuck);
         part.opening(source, output, source_bore, Opening::Energised(plunger));
         part.opening(output, vent, vent_bore, Opening::AtRest(plunger));

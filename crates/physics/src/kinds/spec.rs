@@ -3,7 +3,9 @@
 //! Ports, parameters, faults with the units their severity is written in, and the cautions that more than one kind has.
 //! What a part does is in its own kind's file.
 
-use circuit::{Caution, FaultSpec, Medium, ParameterDomain, ParameterSpec, PortSpec, SeveritySpec, Spread};
+use circuit::{
+    Caution, FaultSpec, Medium, ParameterDomain, ParameterSpec, PortSpec, SeveritySpec, Shows, Spread,
+};
 use quantity::Dimension;
 
 /// An air port that must be joined.
@@ -25,6 +27,25 @@ pub(crate) const fn vent(name: &'static str, what: &'static str) -> PortSpec {
         may_stay_open: true,
         unplugs: true,
         what,
+    }
+}
+
+/// A port of liquid behind a coupling.
+pub(crate) const fn wet(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec {
+        name,
+        medium: Medium::Liquid,
+        may_stay_open: false,
+        unplugs: true,
+        what,
+    }
+}
+
+/// A port of liquid that opens only where a line with a coupling is joined to it: the inside of a tank.
+pub(crate) const fn immersed(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec {
+        unplugs: false,
+        ..wet(name, what)
     }
 }
 
@@ -117,6 +138,7 @@ pub(crate) const fn fault(name: &'static str, what: &'static str, share: f64, se
         share,
         severity: None,
         seen,
+        shows: None,
     }
 }
 
@@ -134,6 +156,25 @@ pub(crate) const fn graded(
         share,
         severity: Some(severity),
         seen,
+        shows: None,
+    }
+}
+
+/// A fault that comes and goes. What brings it out, from memory: each figure is a chance in one check.
+pub(crate) const fn at_times(
+    name: &'static str,
+    what: &'static str,
+    share: f64,
+    seen: f64,
+    shows: Shows,
+) -> FaultSpec {
+    FaultSpec {
+        name,
+        what,
+        share,
+        severity: None,
+        seen,
+        shows: Some(shows),
     }
 }
 
@@ -180,6 +221,27 @@ pub(crate) const HOT: Caution = Caution {
     running_only: false,
 };
 
+/// Coolant.
+pub(crate) const HOT_COOLANT: Caution = Caution {
+    hazard: "coolant above 50 °C sprays from a sensor's hole or an opened cap and burns",
+    precaution: "open or unscrew only below 50 °C, cap first, a rag over it",
+    running_only: false,
+};
+
+/// A charging system at work.
+pub(crate) const LOAD_DUMP: Caution = Caution {
+    hazard: "taking a battery cable off with the engine running kills modules; the main terminal is live and unfused",
+    precaution: "never disconnect it running; battery's negative terminal off before any nut of the alternator",
+    running_only: false,
+};
+
+/// A fan that starts by itself.
+pub(crate) const FAN: Caution = Caution {
+    hazard: "the fan starts by itself, with the key off too, and takes fingers",
+    precaution: "unplug it before a hand goes in; plug it in again only for the reading",
+    running_only: false,
+};
+
 /// Belts and fans.
 pub(crate) const BELTS: Caution = Caution {
     hazard: "belts, pulleys and the fan catch hoses, sleeves and cords; a fan may start by itself",
@@ -198,6 +260,21 @@ pub(crate) const EXHAUST_GAS: Caution = Caution {
 pub(crate) const FUSED_LEAD: Caution = Caution {
     hazard: "a direct 12 V lead burns wires and modules",
     precaution: "fuse the lead (3 to 5 A for a coil), never feed a module's pin or a 5 V line",
+    running_only: false,
+};
+
+/// Fuel that comes out.
+pub(crate) const FUEL: Caution = Caution {
+    hazard: "fuel under pressure sprays into eyes and onto hot parts; its vapour burns and explodes",
+    precaution: "pump off and pressure relieved before a coupling is opened, a rag around it, glasses and gloves on; no flame, \
+                 sparks or hot lamp, extinguisher at hand; drain into a closed can, wipe up at once",
+    running_only: false,
+};
+
+/// The high-pressure side of a fuel system.
+pub(crate) const HIGH_PRESSURE: Caution = Caution {
+    hazard: "fuel from a high-pressure line or injector goes through skin; that is an emergency for a surgeon",
+    precaution: "leave high-pressure lines closed while the engine runs and for 10 minutes after; never feel for a leak by hand",
     running_only: false,
 };
 

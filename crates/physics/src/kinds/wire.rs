@@ -2,13 +2,14 @@
 //!
 //! It breaks inside its insulation, is spliced badly, turns green, or rubs through to ground. With nothing drawing
 //! current a meter behind a bad splice still shows the full voltage, so the wire passes and the load is blamed; an
-//! ohmmeter calls one last strand good. Left out: touching another wire, and breaks that come and go.
+//! ohmmeter calls one last strand good. A break that comes and goes reads
+//! good until it is moved. Left out: touching another wire.
 
 use super::Kind;
 use super::conductor::{Faults, LENGTH, TEMPERATURE, TO_LOAD, carry, stranded_copper};
-use super::spec::{PROBING, fault, graded, ohms, required};
+use super::spec::{PROBING, at_times, fault, graded, ohms, required};
 use crate::assembly::Assembly;
-use circuit::{KindSpec, Method, RepairSpec, Spread, Symbol};
+use circuit::{KindSpec, Method, RepairSpec, Shows, Spread, Symbol};
 use quantity::Dimension;
 
 /// A wire of a loom.
@@ -50,9 +51,23 @@ static SPEC: KindSpec = KindSpec {
             0.5,
             ohms("resistance to ground", 0.05, 2.0, 500.0),
         ),
+        at_times(
+            "breaks at times",
+            "strands parted inside the insulation touch until something moves them",
+            10.0,
+            0.15,
+            Shows {
+                anyway: 0.08,
+                heat: 0.1,
+                shaking: 0.5,
+                wet: 0.05,
+                load: 0.1,
+                moved: 0.6,
+            },
+        ),
     ],
     weight: 3.0,
-    checks: &[Method::Look, Method::Drop, Method::Ohms],
+    checks: &[Method::Look, Method::Drop, Method::Ohms, Method::Wiggle],
     command: None,
     supplies: None,
     symbol: Symbol::Wire,
@@ -74,7 +89,7 @@ impl Kind for Wire {
     fn assemble(&self, part: &mut Assembly) {
         let [area, length, temperature] = part.values();
         let faults = Faults {
-            open: &["broken"],
+            open: &["broken", "breaks at times"],
             series: &["high resistance"],
             to_ground: &["chafed to ground"],
         };

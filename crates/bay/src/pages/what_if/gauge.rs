@@ -128,14 +128,17 @@ fn beyond(one: Option<f64>, other: Option<f64>) -> bool {
 pub(crate) fn top(check: &Check, sound: f64) -> f64 {
     match (check.reads, check.method) {
         (Reads::Vacuum, _) => VACUUM,
-        (Reads::Voltage, Method::Drop) => round_up((2.0 * sound.abs()).max(2.0)),
+        (Reads::Voltage, Method::Drop | Method::Ripple) => round_up((2.0 * sound.abs()).max(2.0)),
         (Reads::Voltage, _) => round_up(sound.abs().max(16.0)),
         (Reads::Current, _) => round_up((1.5 * sound.abs()).max(1.0)),
         (Reads::Travel, _) => round_up((1.5 * sound).max(0.02)),
+        // Litres a minute.
+        (Reads::Flow, _) => round_up(60.0e3 * (1.5 * sound).max(1.0e-5)) / 60.0e3,
         (Reads::Speed, _) => round_up(60.0 * (1.5 * sound).max(5.0)) / 60.0,
         (Reads::GaugePressure | Reads::AbsolutePressure, _) => round_up((1.5 * sound).max(2.0e5)),
+        (Reads::Temperature, _) => 423.15,
         (Reads::Resistance, _) => OHMS.1,
-        (Reads::YesNo, _) => 1.0,
+        (Reads::Share | Reads::YesNo, _) => 1.0,
     }
 }
 

@@ -174,7 +174,7 @@ pub(crate) fn drawing(ready: &Ready, asked: &Asked, read: &[WhatIf], width: u32)
         let Ok(value) = read.faulty else { continue };
         let text = plain(units.value(check, value));
         match (check.place, check.method) {
-            (Place::Port(_, joint), Method::Tee | Method::Volts) => {
+            (Place::Port(_, joint), Method::Tee | Method::Volts | Method::Pressure) => {
                 notes.joints.push(JointNote { joint, text });
             }
             (Place::Part(part), Method::Travel | Method::Speed | Method::Amps)

@@ -340,7 +340,7 @@ proptest! {
         prop_assert!(work.steps <= 60, "{} steps", work.steps);
         let v = &solver.state.electric[0];
         for node in 1..7 {
-            let flows = net.electric.elements.iter().filter_map(|(element, _)| electric_flow(element, v, Phase { driven: true, pulled: &[] }));
+            let flows = net.electric.elements.iter().filter_map(|(element, _)| electric_flow(element, v, Phase { driven: true, pulled: &[], torques: &[] }));
             let (mut sum, mut through) = (0.0, 0.0);
             for (a, b, flow) in flows.filter(|(a, b, _)| *a == node || *b == node) {
                 sum += if a == node { flow.value } else { -flow.value };

@@ -4,6 +4,7 @@
 mod atmosphere;
 mod electric;
 mod lines;
+mod liquid;
 mod networks;
 mod openings;
 
