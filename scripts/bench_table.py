@@ -34,6 +34,7 @@ def main():
     starter = value("steady solve: starter-circuit", "micros")[0]
     times("driven solenoid beside ngspice op", value("ngspice op, solenoid: driver on", "micros")[0], solenoid, 20)
     times("starter (whole circuit, relay and solenoid settling) beside ngspice op (its power path alone)", value("ngspice op, starter", "micros")[0], starter, 20)
+    most("hold test with any fault, nineteen samples of twenty", "hold test", "most", 50, "µs")
     for peer in (line for line in lines if line["name"].startswith("pyagrum")):
         case = peer["name"].split(", ")[1]
         if case == "asia":

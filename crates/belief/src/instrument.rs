@@ -102,6 +102,13 @@ impl Accuracy {
             Instrument::DutyMeter => linear(0.0, 0.005, 0.01, 0.01, (0.0, 1.0)),
             Instrument::ModuleTemperature => linear(0.0, 0.0, 0.7, 0.0, (223.0, 493.0)),
             Instrument::ModulePosition => linear(0.0, 0.0, 0.006, 0.0, (0.0, 1.2)),
+            // A gauge of 1 inHg a division; the pump's own valves lose up to half an inHg a minute.
+            Instrument::HandPump => linear(0.02, 1.0e3, 1.5e3, 0.02, (0.0, 101.6e3)),
+            // Resolves 0.05 L/min; scale as of its reference hole.
+            Instrument::LeakUnit => linear(0.04, 0.3e-6, 0.6e-6, 0.05, (0.0, 1.0e-4)),
+            Instrument::LowGauge => linear(0.015, 15.0, 25.0, 0.02, (0.0, 5.0e3)),
+            // Half a second each at the start and at the end; how fast the engine really idles.
+            Instrument::Watch => linear(0.0, 0.0, 0.7, 0.06, (0.0, 120.0)),
             Instrument::ModuleData => linear(0.0, 0.0, 0.6e3, 0.005, (0.0, 300.0e3)),
             Instrument::Senses => linear(0.0, 0.0, 0.0, 0.0, (0.0, 1.0)),
         }

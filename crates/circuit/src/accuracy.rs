@@ -93,14 +93,16 @@ impl ClassError {
 /// How one would write it.
 fn example(instrument: Instrument) -> &'static str {
     match instrument {
-        Instrument::VacuumGauge => "class 1.6",
+        Instrument::VacuumGauge | Instrument::HandPump => "class 1.6",
         Instrument::PressureGauge => "class 1.6 of 4 bar",
         Instrument::Ohmmeter => "1 % + 3 digits",
         Instrument::Clamp => "2 % + 3 digits of 0.01 A",
         Instrument::Rule => "0.5 mm",
         Instrument::Tachometer | Instrument::DutyMeter => "0.5 % + 1 digit",
         Instrument::FuelGauge => "class 1.6 of 10 bar",
-        Instrument::MeasuringCan => "5 %",
+        Instrument::MeasuringCan | Instrument::LeakUnit => "5 %",
+        Instrument::LowGauge => "class 1.6 of 50 mbar",
+        Instrument::Watch => "1 s",
         Instrument::Thermometer => "2 K",
         _ => "0.5 % + 2 digits",
     }
@@ -176,13 +178,18 @@ impl fmt::Display for AccuracyClass {
 /// What an instrument measures; `None` for senses and a module.
 fn measured(instrument: Instrument) -> Option<Dimension> {
     Some(match instrument {
-        Instrument::VacuumGauge | Instrument::PressureGauge | Instrument::FuelGauge => Dimension::Pressure,
+        Instrument::VacuumGauge
+        | Instrument::PressureGauge
+        | Instrument::FuelGauge
+        | Instrument::HandPump
+        | Instrument::LowGauge => Dimension::Pressure,
         Instrument::Voltmeter => Dimension::Voltage,
         Instrument::Ohmmeter => Dimension::Resistance,
         Instrument::Clamp => Dimension::Current,
         Instrument::Rule => Dimension::Length,
         Instrument::Tachometer => Dimension::RotationalSpeed,
-        Instrument::MeasuringCan => Dimension::VolumeFlow,
+        Instrument::MeasuringCan | Instrument::LeakUnit => Dimension::VolumeFlow,
+        Instrument::Watch => Dimension::Time,
         Instrument::Thermometer => Dimension::TemperatureDifference,
         Instrument::DutyMeter => Dimension::Ratio,
         Instrument::Senses
@@ -233,7 +240,11 @@ impl Words<'_> {
         }
         let dial = matches!(
             self.instrument,
-            Instrument::VacuumGauge | Instrument::PressureGauge | Instrument::FuelGauge
+            Instrument::VacuumGauge
+                | Instrument::PressureGauge
+                | Instrument::FuelGauge
+                | Instrument::HandPump
+                | Instrument::LowGauge
         );
         if !dial {
             return Err(ClassError::NoDial(self.instrument));
@@ -250,7 +261,7 @@ impl Words<'_> {
         };
         let span = match (span, self.instrument) {
             (Some(span), _) => self.quantity(span)?.abs(),
-            (None, Instrument::VacuumGauge) => THIRTY_INCHES,
+            (None, Instrument::VacuumGauge | Instrument::HandPump) => THIRTY_INCHES,
             (None, _) => {
                 return Err(ClassError::SpanWanted {
                     text: self.text.to_owned(),

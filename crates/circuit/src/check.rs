@@ -56,11 +56,19 @@ pub enum Method {
     Answers,
     /// Is the lamp lit?
     Glow,
+    /// A part or a piece alone, evacuated with the hand pump and closed: what is left after a while?
+    Hold,
+    /// How long the source takes from its start to a stated vacuum.
+    PumpDown,
+    /// What is left a while after the source was stopped, or shut off.
+    LeakDown,
+    /// What a low-pressure unit must feed to keep its pressure up.
+    LeakFlow,
 }
 
 impl Method {
     /// All methods.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 29] = [
         Self::Deadhead,
         Self::Tee,
         Self::Volts,
@@ -86,6 +94,10 @@ impl Method {
         Self::LoomOhms,
         Self::Answers,
         Self::Glow,
+        Self::Hold,
+        Self::PumpDown,
+        Self::LeakDown,
+        Self::LeakFlow,
     ];
 
     /// The word in a check's id.
@@ -116,6 +128,10 @@ impl Method {
             Self::LoomOhms => "loom-ohms",
             Self::Answers => "answers",
             Self::Glow => "glow",
+            Self::Hold => "hold",
+            Self::PumpDown => "pump-down",
+            Self::LeakDown => "leak-down",
+            Self::LeakFlow => "leak-flow",
         }
     }
 
@@ -125,10 +141,15 @@ impl Method {
         match self {
             Self::Answers | Self::Glow => 1.0,
             Self::Click | Self::Data | Self::Compare | Self::Temperature | Self::Ripple => 2.0,
-            Self::Deadhead | Self::Wiggle | Self::Substitute | Self::LoomOhms => 4.0,
-            Self::Tee | Self::Look | Self::Jumper => 5.0,
+            Self::Deadhead
+            | Self::Wiggle
+            | Self::Substitute
+            | Self::LoomOhms
+            | Self::Hold
+            | Self::PumpDown => 4.0,
+            Self::Tee | Self::Look | Self::Jumper | Self::LeakDown => 5.0,
             // With relieving the pressure and wiping up: 12 for pressure, 8 for volume once the line is open.
-            Self::Pressure => 10.0,
+            Self::Pressure | Self::LeakFlow => 10.0,
             Self::Flow => 8.0,
             Self::Volts
             | Self::OpenVolts
@@ -162,12 +183,14 @@ pub enum Reads {
     Travel,
     /// Revolutions per second.
     Speed,
-    /// Volume of liquid per time.
+    /// Volume per time, of liquid, or of air as it is around.
     Flow,
     /// Kelvin.
     Temperature,
     /// A share of the whole, 0 to 1: a duty, a position.
     Share,
+    /// Seconds.
+    Time,
     /// Yes or no.
     YesNo,
 }
@@ -185,6 +208,7 @@ impl Reads {
             Self::Flow => Some(Dimension::VolumeFlow),
             Self::Temperature => Some(Dimension::Temperature),
             Self::Share => Some(Dimension::Ratio),
+            Self::Time => Some(Dimension::Time),
             Self::YesNo => None,
         }
     }
@@ -205,6 +229,7 @@ impl Reads {
             Self::Flow => "a flow",
             Self::Temperature => "a temperature",
             Self::Share => "a share",
+            Self::Time => "a time",
             Self::YesNo => "a yes or no",
         }
     }
@@ -223,6 +248,7 @@ impl Reads {
             Self::Flow => "1.4 L/min",
             Self::Temperature => "85 °C",
             Self::Share => "65 %",
+            Self::Time => "12 s",
             Self::YesNo => "yes",
         }
     }
@@ -249,6 +275,14 @@ pub enum Instrument {
     Thermometer,
     /// Multimeter, share of time.
     DutyMeter,
+    /// Hand vacuum pump with its own gauge.
+    HandPump,
+    /// Watch with a second hand, beside a gauge.
+    Watch,
+    /// Low-pressure leak unit: its flow meter.
+    LeakUnit,
+    /// Gauge for a few inches of water.
+    LowGauge,
     /// Eye, ear and finger.
     Senses,
     /// The control module's own data: a pressure.
@@ -265,7 +299,7 @@ pub enum Instrument {
 
 impl Instrument {
     /// All sorts. A new one goes to the end: whoever draws an error for each keeps what was drawn before.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 19] = [
         Self::VacuumGauge,
         Self::PressureGauge,
         Self::Voltmeter,
@@ -281,6 +315,10 @@ impl Instrument {
         Self::DutyMeter,
         Self::ModuleTemperature,
         Self::ModulePosition,
+        Self::HandPump,
+        Self::Watch,
+        Self::LeakUnit,
+        Self::LowGauge,
     ];
 
     /// Its name.
@@ -295,6 +333,10 @@ impl Instrument {
             Self::Tachometer => "tachometer",
             Self::Thermometer => "infrared thermometer",
             Self::DutyMeter => "duty meter",
+            Self::HandPump => "hand pump with gauge",
+            Self::Watch => "stopwatch",
+            Self::LeakUnit => "leak unit",
+            Self::LowGauge => "low-pressure gauge",
             Self::Senses => "eyes and ears",
             Self::ModuleData => "module data",
             Self::FuelGauge => "fuel pressure gauge",

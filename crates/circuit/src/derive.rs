@@ -7,6 +7,7 @@ use crate::check::{Check, Instrument, Method, Place, Reads};
 use crate::kind::{Medium, PortSpec, Supplies};
 use crate::liquid::{Side, sides};
 use crate::model::{Circuit, Condition, ConditionId, JointId, Part, PartId, PortRef, Reach};
+use crate::timed;
 use std::collections::VecDeque;
 
 /// Every check that makes sense on `circuit`, sorted by place as in the file, then method, then condition.
@@ -48,7 +49,10 @@ pub fn find_check<'a>(circuit: &Circuit, checks: &'a [Check], id: &str) -> Optio
 
 /// `true` if the method takes a port off its joint, so that it matters which port is named.
 fn separates(method: Method) -> bool {
-    matches!(method, Method::Deadhead | Method::OpenVolts | Method::Flow)
+    matches!(
+        method,
+        Method::Deadhead | Method::OpenVolts | Method::Flow | Method::Hold
+    )
 }
 
 /// Checks being derived, with what is asked for each of them.
@@ -66,7 +70,7 @@ struct Derived<'c> {
 impl Derived<'_> {
     fn joint(&mut self, joint: JointId) {
         let methods: &[Method] = match self.circuit.joints[joint.0].medium {
-            Medium::Air => &[Method::Deadhead, Method::Tee],
+            Medium::Air => &[Method::Deadhead, Method::Tee, Method::Hold],
             Medium::Electric => &[Method::Volts, Method::OpenVolts],
             Medium::Rod => &[Method::Travel],
             Medium::Liquid => &[Method::Pressure, Method::Flow],
@@ -74,7 +78,7 @@ impl Derived<'_> {
         for &method in methods {
             for port in measured_ports(self.circuit, joint, method) {
                 for (index, condition) in self.circuit.conditions.iter().enumerate() {
-                    if self.suits_joint(joint, method, condition) {
+                    if self.suits_joint(joint, method, ConditionId(index), condition) {
                         self.push(method, Place::Port(port, joint), ConditionId(index));
                     }
                 }
@@ -82,11 +86,12 @@ impl Derived<'_> {
         }
     }
 
-    fn suits_joint(&self, joint: JointId, method: Method, condition: &Condition) -> bool {
+    fn suits_joint(&self, joint: JointId, method: Method, id: ConditionId, condition: &Condition) -> bool {
         match method {
             Method::Travel if self.air.iter().all(Option::is_none) => {
                 condition.powered && switched(condition)
             }
+            Method::Hold => timed::suits_hold(id) && self.air[joint.0].is_some(),
             Method::Deadhead | Method::Tee | Method::Travel => {
                 condition.running() && self.air.iter().any(Option::is_some)
             }
@@ -141,6 +146,13 @@ impl Derived<'_> {
             Method::Ripple => condition.powered && condition.running(),
             Method::Duty => (f64::MIN_POSITIVE..1.0).contains(&condition.duty(part)),
             Method::Answers => condition.powered && switched(condition),
+            Method::Hold => timed::suits_hold(id) && self.air_at(part).is_some(),
+            Method::LeakFlow | Method::LeakDown if timed::delicate(self.circuit.parts[part.0].kind) => {
+                condition.powered && !condition.running() && switched(condition)
+            }
+            Method::PumpDown | Method::LeakDown => {
+                self.air_at(part) == Some(Supplies::Vacuum) && timed::first_running(self.circuit) == Some(id)
+            }
             _ => condition.powered && self.circuit.parts[part.0].joints.iter().flatten().count() > 1,
         }
     }
@@ -200,6 +212,12 @@ impl Derived<'_> {
         });
     }
 
+    /// What the nearest source gives to the first air port of a part.
+    fn air_at(&self, part: PartId) -> Option<Supplies> {
+        let joint = timed::first_air(self.circuit, part)?;
+        self.air[joint.0]
+    }
+
     fn reads(&self, method: Method, place: Place, part: PartId) -> Reads {
         let moves = |port: &PortSpec| port.medium == Medium::Rod;
         match method {
@@ -214,7 +232,7 @@ impl Derived<'_> {
                 Place::Port(_, joint) if self.liquid[joint.0] == Some(Side::Suction) => Reads::Vacuum,
                 _ => Reads::GaugePressure,
             },
-            Method::Flow => Reads::Flow,
+            Method::Flow | Method::LeakFlow => Reads::Flow,
             Method::Volts | Method::OpenVolts | Method::Drop | Method::Ripple => Reads::Voltage,
             Method::Ohms | Method::LoomOhms => Reads::Resistance,
             Method::Amps => Reads::Current,
@@ -223,6 +241,12 @@ impl Derived<'_> {
             Method::Data | Method::Substitute => self.measures(part),
             Method::Duty => Reads::Share,
             Method::Temperature => Reads::Temperature,
+            Method::LeakDown if timed::delicate(self.circuit.parts[part.0].kind) => Reads::GaugePressure,
+            Method::Hold | Method::LeakDown if self.air_at(part) == Some(Supplies::Pressure) => {
+                Reads::GaugePressure
+            }
+            Method::Hold | Method::LeakDown => Reads::Vacuum,
+            Method::PumpDown => Reads::Time,
             Method::Jumper if self.circuit.parts[part.0].kind.ports.iter().any(moves) => Reads::Travel,
             Method::Click
             | Method::Look
@@ -252,6 +276,7 @@ fn measured_ports(circuit: &Circuit, joint: JointId, method: Method) -> Vec<Port
         // The meter's other lead is at the battery's negative terminal already.
         Method::Volts if ports.iter().any(|port| is_negative(circuit, *port)) => Vec::new(),
         Method::OpenVolts => ports.iter().filter(|port| spec(port).unplugs).copied().collect(),
+        Method::Hold => timed::held_ports(circuit, joint),
         _ => ports[..1].to_vec(),
     }
 }
@@ -323,6 +348,9 @@ fn instrument(method: Method, reads: Reads) -> Instrument {
         (Method::Data | Method::Substitute, Reads::Share) => Instrument::ModulePosition,
         (Method::Data | Method::Substitute, _) => Instrument::ModuleData,
         (Method::Pressure, Reads::GaugePressure) => Instrument::FuelGauge,
+        (Method::Hold, Reads::Vacuum) => Instrument::HandPump,
+        (Method::LeakFlow, _) => Instrument::LeakUnit,
+        (Method::LeakDown, Reads::GaugePressure) => Instrument::LowGauge,
         (_, Reads::Vacuum) => Instrument::VacuumGauge,
         (_, Reads::GaugePressure | Reads::AbsolutePressure) => Instrument::PressureGauge,
         (_, Reads::Voltage) => Instrument::Voltmeter,
@@ -333,6 +361,7 @@ fn instrument(method: Method, reads: Reads) -> Instrument {
         (_, Reads::Flow) => Instrument::MeasuringCan,
         (_, Reads::Temperature) => Instrument::Thermometer,
         (_, Reads::Share) => Instrument::DutyMeter,
+        (_, Reads::Time) => Instrument::Watch,
         (_, Reads::YesNo) => Instrument::Senses,
     }
 }

@@ -20,6 +20,7 @@ mod readings;
 mod sheet;
 mod shows;
 mod story;
+mod timed;
 
 pub use accuracy::{AccuracyClass, ClassError};
 pub use bundle::{Bundle, bundle};
@@ -38,3 +39,4 @@ pub use read::{CircuitFile, read, read_bytes};
 pub use readings::{ReadingEntry, Readings, ReadingsFile, read_readings};
 pub use shows::{Shows, Under};
 pub use story::{Cause, Known, Sort, Story, StoryFile, read_story};
+pub use timed::{GIVEN_UP, HOLD_LEVEL, HOLD_PRESSURE, LEAK_PRESSURE, PUMP_DOWN_LEVEL, WAIT, piece};

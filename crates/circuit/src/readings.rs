@@ -357,9 +357,10 @@ fn possible(sheet: &mut Sheet<'_>, field: &Field<'_>, reads: Reads, parsed: &Par
     let problem = match (reads, parsed.reference) {
         (Reads::Resistance, _) if si < 0.0 => "a resistance cannot be negative",
         (Reads::Speed, _) if si < 0.0 => "a speed is counted without direction",
-        (Reads::Flow, _) if si < 0.0 => "a can is only filled",
         (Reads::Share, _) if !(0.0..=1.2).contains(&si) => "a share lies between nothing and all",
         (Reads::Temperature, _) if si < 0.0 => "nothing is colder than -273 °C",
+        (Reads::Flow, _) if si < 0.0 => "a flow is counted without direction",
+        (Reads::Time, _) if si < 0.0 => "a watch does not run backwards",
         (Reads::AbsolutePressure, PressureReference::Unstated) if si < 0.0 => {
             "an absolute pressure cannot be negative"
         }

@@ -4,6 +4,7 @@
 
 use crate::words;
 use circuit::{Check, Circuit, Method, Reads};
+use quantity::{Dimension, PressureDifference, Quantity, Unit, UnitSystem, show_in};
 
 pub use engine::{cautions, cautions_of_work};
 
@@ -90,6 +91,51 @@ pub fn to_do(circuit: &Circuit, check: &Check) -> String {
         }
         Method::Answers => format!("Ask with the tester. Is {at} on the list of modules that answer?"),
         Method::Glow => format!("Look at {at}. Is it lit?"),
+        Method::Hold | Method::PumpDown | Method::LeakDown | Method::LeakFlow => timed(check, &at),
+    }
+}
+
+/// The checks that take time.
+fn timed(check: &Check, at: &str) -> String {
+    let wait = circuit::WAIT.as_secs();
+    let level = |pressure: PressureDifference| UnitSystem::Trade.show(Quantity::from(pressure));
+    let water = || {
+        let pressure = Quantity::from(circuit::LEAK_PRESSURE);
+        let inches = Unit::named_for("inH2O", Dimension::Pressure);
+        inches.map_or_else(
+            || UnitSystem::Metric.show(pressure),
+            |unit| show_in(pressure, unit),
+        )
+    };
+    match check.method {
+        Method::PumpDown => format!(
+            "Let everything stand open until there is no vacuum left, a gauge teed in at {at}. Start the engine and the watch together, hold \
+             the speed, and stop the watch at {}. More than {} seconds counts as never.",
+            level(circuit::PUMP_DOWN_LEVEL),
+            circuit::GIVEN_UP.as_secs()
+        ),
+        Method::LeakFlow => format!(
+            "Join the leak unit to {at}, {}. Wait until its flow stands still, one to three minutes, and read it. If it shows a flow \
+             that cannot be, look first whether the vent valve really shut.",
+            water()
+        ),
+        Method::LeakDown if check.reads == Reads::GaugePressure => format!(
+            "Join the leak unit to {at}, {}. When its flow stands still shut it, and read the gauge {wait} seconds after. The same hole \
+             empties a full tank faster than an empty one.",
+            water()
+        ),
+        Method::LeakDown => format!(
+            "A gauge teed in at {at}, let the engine run until it stands still, then stop the engine, key off. Read it {wait} seconds after."
+        ),
+        _ if check.reads == Reads::GaugePressure => format!(
+            "Pull the hose off at {at} and put regulated air with a gauge on it: {}. Close it, and read what is left after {wait} seconds.",
+            level(circuit::HOLD_PRESSURE)
+        ),
+        _ => format!(
+            "Pull the hose off at {at} and put the hand pump on it. Pump slowly to {}, no further, and read what is left after {wait} seconds. \
+             Where it cannot be pumped up, write 0.",
+            level(circuit::HOLD_LEVEL)
+        ),
     }
 }
 
@@ -148,7 +194,12 @@ pub fn cross_check(instrument: circuit::Instrument) -> &'static str {
         Instrument::Voltmeter => "measure a battery with it and with a second meter",
         Instrument::Ohmmeter => "hold the leads together: under 0.5 ohm? Fresh battery in it?",
         Instrument::Clamp => "zero it, and clamp a known load: a 21 W bulb takes about 1.7 A at 12.5 V",
-        Instrument::Rule | Instrument::Tachometer => "measure something known with it",
+        Instrument::HandPump => {
+            "put a finger on the end of its hose and pump to 15 inHg: it must stay for a minute, and show what a second gauge shows"
+        }
+        Instrument::LeakUnit => "let it feed its own reference hole, 0.5 mm (0.020 in): about 0.6 L/min",
+        Instrument::LowGauge => "does it rest at zero? Put it beside the unit's own gauge",
+        Instrument::Rule | Instrument::Tachometer | Instrument::Watch => "measure something known with it",
         Instrument::ModuleData => "key on, engine off: a pressure sensor must show the barometer",
         Instrument::Thermometer => {
             "aim it at something you know: ice water shows 0 °C, a body 33 °C on the skin"

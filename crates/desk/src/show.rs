@@ -15,6 +15,10 @@ impl Units {
     /// The unit a check's figures stand in; `None` for yes or no. Only vacuum is read in inHg.
     pub fn of(self, reads: Reads) -> Option<Unit> {
         let dimension = reads.dimension()?;
+        if dimension == Dimension::Time {
+            // Nobody reads a stopwatch in minutes.
+            return Some(dimension.si());
+        }
         let gauge = matches!(reads, Reads::GaugePressure | Reads::AbsolutePressure);
         let system = if gauge && self.0 == UnitSystem::Trade {
             UnitSystem::Metric
@@ -37,6 +41,9 @@ impl Units {
         if check.reads == Reads::Resistance && si >= OPEN {
             return "open circuit".to_owned();
         }
+        if given_up(check, si) {
+            return "never".to_owned();
+        }
         show_in(Quantity::new(dimension, si), self.fitting(check, si))
     }
 
@@ -45,6 +52,7 @@ impl Units {
         let pressure = check.reads.dimension() == Some(Dimension::Pressure);
         let usual = self.of(check.reads);
         match (check.reads.dimension(), usual) {
+            (Some(Dimension::Time), Some(seconds)) => seconds,
             (Some(dimension), Some(_)) if !pressure => self.0.unit_to_show(Quantity::new(dimension, si)),
             (_, Some(usual)) => usual,
             // Yes or no has no unit; the caller has asked for one that shows nothing.
@@ -76,6 +84,14 @@ impl Units {
                 from
             } else {
                 format!("{from} to open circuit")
+            };
+        }
+        if given_up(check, high) {
+            let (from, never) = (self.value(check, low), "never".to_owned());
+            return if given_up(check, low) {
+                never
+            } else {
+                format!("{from} to never")
             };
         }
         let unit = self.fitting(check, high.abs().max(low.abs()));
@@ -135,6 +151,11 @@ pub fn severity_unit(spec: &circuit::SeveritySpec) -> Unit {
     Unit::named_for(spec.unit, spec.dimension).unwrap_or_else(|| spec.dimension.si())
 }
 
+/// A time at which nobody waits any longer.
+fn given_up(check: &Check, si: f64) -> bool {
+    check.reads == Reads::Time && si >= circuit::GIVEN_UP.as_secs_f64()
+}
+
 /// An instrument that cannot show less than nothing shows nothing: its own error below zero is not worth a figure.
 fn least(check: &Check, si: f64) -> f64 {
     match check.reads {
@@ -144,6 +165,7 @@ fn least(check: &Check, si: f64) -> f64 {
         | Reads::Speed
         | Reads::Flow
         | Reads::Share
+        | Reads::Time
         | Reads::AbsolutePressure => si.max(0.0),
         _ => si,
     }

@@ -112,6 +112,10 @@ pub fn manner(check: &Check) -> &'static str {
         Method::LoomOhms => "ohms into the loom",
         Method::Answers => "answers the tester?",
         Method::Glow => "lit?",
+        Method::Hold => "hold test",
+        Method::PumpDown => "time to pump down",
+        Method::LeakDown => "what is left with the source stopped",
+        Method::LeakFlow => "flow that keeps the pressure up",
     }
 }
 
@@ -132,6 +136,7 @@ pub fn plainly(circuit: &Circuit, check: &Check) -> String {
             circuit::Method::Duty => "duty",
             _ => "position",
         },
+        Reads::Time => "time",
         Reads::YesNo => match check.method {
             circuit::Method::Click => "a click",
             circuit::Method::Wiggle => "a tug",

@@ -193,6 +193,7 @@ fn taken(method: circuit::Method) -> &'static str {
         circuit::Method::Deadhead => " dead-headed",
         circuit::Method::Tee => " teed",
         circuit::Method::OpenVolts => " unplugged",
+        circuit::Method::Hold => " held",
         _ => "",
     }
 }

@@ -30,6 +30,7 @@ static SHIPPED: &[Shipped] = ship![
     "cooling-fan",
     "charging",
     "electric-variable-geometry",
+    "evaporative-leak",
 ];
 
 /// All shipped circuits.

@@ -111,9 +111,11 @@ fn chance_to_show(outlook: &Outlook, surroundings: Surroundings, leading: &Prove
     match spec.method {
         Method::Swap | Method::Look | Method::Wiggle => yes,
         Method::Click => 1.0 - yes,
-        Method::Ohms | Method::Drop | Method::Jumper if spec.reads == Reads::YesNo => 1.0 - yes,
+        Method::Ohms | Method::Drop | Method::Jumper | Method::Hold if spec.reads == Reads::YesNo => {
+            1.0 - yes
+        }
         // The rest shows it if it reads otherwise than on a sound circuit.
-        Method::Ohms | Method::Drop | Method::Jumper => {
+        Method::Ohms | Method::Drop | Method::Jumper | Method::Hold => {
             let apart =
                 |sound: [f64; 3]| faulty.percentiles[0] > sound[2] || faulty.percentiles[2] < sound[0];
             f64::from(u8::from(
@@ -135,6 +137,7 @@ pub fn direct(method: Method) -> bool {
             | Method::Ohms
             | Method::Drop
             | Method::Jumper
+            | Method::Hold
     )
 }
 
@@ -145,13 +148,13 @@ fn shows_directly(belief: &Belief, surroundings: Surroundings, observation: &Obs
     match (check.method, observation.outcome) {
         (Method::Swap | Method::Look | Method::Wiggle, outcome) => outcome == Outcome::Yes,
         (Method::Click | Method::Jumper, Outcome::Yes | Outcome::No) => observation.outcome == Outcome::No,
-        (Method::Ohms | Method::Drop | Method::Jumper, Outcome::Value(value)) => {
+        (Method::Ohms | Method::Drop | Method::Jumper | Method::Hold, Outcome::Value(value)) => {
             sound().is_some_and(|[low, _, high]| value < low || value > high)
         }
-        (Method::Ohms | Method::Drop | Method::Jumper, Outcome::Over(bound)) => {
+        (Method::Ohms | Method::Drop | Method::Jumper | Method::Hold, Outcome::Over(bound)) => {
             sound().is_some_and(|[_, _, high]| bound >= high)
         }
-        (Method::Ohms | Method::Drop | Method::Jumper, Outcome::Under(bound)) => {
+        (Method::Ohms | Method::Drop | Method::Jumper | Method::Hold, Outcome::Under(bound)) => {
             sound().is_some_and(|[low, _, _]| bound <= low)
         }
         _ => false,

@@ -147,6 +147,7 @@ fn possible(check: &Check, value: f64, ambient: &Ambient) -> Result<(), (String,
         Reads::Resistance
         | Reads::Travel
         | Reads::Speed
+        | Reads::Time
         | Reads::Flow
         | Reads::Share
         | Reads::Temperature

@@ -118,7 +118,10 @@ pub(crate) fn division(instrument: Instrument, shown: f64) -> f64 {
         Instrument::FuelGauge => 1.0e4,
         // A hundredth of a litre in half a minute.
         Instrument::MeasuringCan => 0.02e-3 / 60.0,
-        Instrument::Thermometer => 0.5,
+        Instrument::Thermometer | Instrument::Watch => 0.5,
+        Instrument::HandPump => 3_386.388_640_341,
+        Instrument::LeakUnit => 0.05e-3 / 60.0,
+        Instrument::LowGauge => 25.0,
         Instrument::ModuleData => 1.0e3,
         Instrument::ModuleTemperature | Instrument::Senses => 1.0,
     }

@@ -9,7 +9,7 @@ use numerics::{Matrix, System};
 
 /// Air leaks through every wall a little; it keeps a node that nothing else reaches determined, kg/(s Pa). It equals a
 /// hole of 0.002 mm, far below what a gauge could show.
-const AIR_SEEPAGE: f64 = 7.0e-15;
+pub(crate) const AIR_SEEPAGE: f64 = 7.0e-15;
 
 /// Chord steps of one rescue: a flow that grows with the root of its pressure difference comes nearer by half in each.
 const CHORD_STEPS: u32 = 8;

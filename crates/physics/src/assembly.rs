@@ -4,66 +4,21 @@
 //! check does to the circuit (a port taken off, a part alone on the bench) is done here, so no kind knows of checks.
 
 use crate::ambient::Ambient;
+use crate::joints::lay_joints;
+pub(crate) use crate::joints::{AMBIENT, Edit, Nodes, REFERENCE, is_reference};
 use crate::laws::air::{DISCHARGE, Line, hole};
 use crate::laws::liquid::Liquid;
 use crate::liquid_assembly::liquid_of;
 use crate::liquid_net::LiquidElement;
-use crate::network::{AirElement, Coil, ElectricElement, Network, Node, Opening, RodElement, Switch};
+use crate::network::{
+    AirElement, Bellows, Coil, ElectricElement, Network, Node, Opening, RodElement, Switch,
+};
 use crate::servo::{Drive, Target};
 use crate::vehicle::Vehicle;
-use circuit::{Circuit, ConditionId, Medium, PartId, PortRef};
+use circuit::{Circuit, ConditionId, PartId, PortRef};
 
 /// Least resistance of anything, ohm: a clean bolted joint. It keeps the equations well scaled.
 const LEAST_RESISTANCE: f64 = 1.0e-5;
-
-/// What a check changes in the circuit before anything is solved.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub(crate) enum Edit {
-    /// Nothing.
-    None,
-    /// A port is taken off its joint; `gauge_on_joint` says on which side the gauge is, the other stays open to the air.
-    Detach { port: PortRef, gauge_on_joint: bool },
-    /// An electric port is unplugged, both sides open.
-    Unplug(PortRef),
-    /// A port of liquid is taken off its joint; one side runs into a can, the other is closed.
-    Can { port: PortRef, can_on_joint: bool },
-    /// A part alone, unplugged, with a meter across it.
-    Alone(PartId),
-    /// A part fed directly.
-    Fed(PartId),
-    /// A known good part in place of this one.
-    Swapped(PartId),
-    /// A part unplugged, with a meter in the loom between the joints of its coil's ports.
-    Loom(PartId),
-    /// A sensor unplugged, with plain resistors in its place.
-    Substituted(PartId),
-}
-
-/// Node numbers that survive the assembly, for reading results.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Nodes {
-    /// Node of each joint, in the net of its medium.
-    pub(crate) joints: Vec<Node>,
-    /// Nodes of detached ports.
-    pub(crate) detached: Vec<(PortRef, Node)>,
-}
-
-impl Nodes {
-    /// The node at a port: its own if it is detached, else its joint's.
-    pub(crate) fn at(&self, circuit: &Circuit, port: PortRef) -> Option<Node> {
-        if let Some((_, node)) = self.detached.iter().find(|(detached, _)| *detached == port) {
-            return Some(*node);
-        }
-        circuit.parts[port.part.0].joints[port.port].map(|joint| self.joints[joint.0])
-    }
-}
-
-/// Node 0 of the air net is the ambient air, node 0 of the electric net the negative terminal of the source.
-pub(crate) const AMBIENT: Node = 0;
-pub(crate) const REFERENCE: Node = 0;
-
-/// Hand vacuum pump of a jumper check: 20 inHg below ambient, or 80 % of the barometer where that is less.
-const HAND_PUMP: f64 = 67_728.0;
 
 /// The bench: one part of a network in the making.
 #[derive(Debug)]
@@ -80,16 +35,32 @@ pub(crate) struct Assembly<'a> {
     good: bool,
 }
 
-/// Builds the network of `circuit` as `vehicle` is, in `condition`, edited for a check.
+/// Which network of a circuit is wanted.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Wanted<'a> {
+    pub(crate) condition: ConditionId,
+    /// What a check changes.
+    pub(crate) edit: Edit,
+    /// The parts that are laid out; all where nothing is said.
+    pub(crate) only: Option<&'a [bool]>,
+}
+
+/// Builds the network of `circuit` that is wanted, as `vehicle` is.
 pub(crate) fn assemble(
     circuit: &Circuit,
     kinds: &[&'static dyn crate::kinds::Kind],
     vehicle: &Vehicle,
-    condition: ConditionId,
-    edit: Edit,
+    wanted: Wanted<'_>,
     net: &mut Network,
     nodes: &mut Nodes,
 ) {
+    let Wanted {
+        condition,
+        edit,
+        only,
+    } = wanted;
+    net.volumes.clear();
+    net.bellows.clear();
     net.air.clear();
     net.electric.clear();
     net.rod.clear();
@@ -109,7 +80,9 @@ pub(crate) fn assemble(
         let values = &vehicle.values[first..first + part.values.len()];
         first += part.values.len();
         let part = PartId(index);
-        if matches!(edit, Edit::Alone(only) if only != part) {
+        if matches!(edit, Edit::Alone(alone) | Edit::HeldAlone(alone) if alone != part)
+            || only.is_some_and(|only| !only[index])
+        {
             continue;
         }
         let good = edit == Edit::Swapped(part);
@@ -127,92 +100,6 @@ pub(crate) fn assemble(
         };
         kinds[index].assemble(&mut bench);
     }
-}
-
-fn lay_joints(circuit: &Circuit, vehicle: &Vehicle, edit: Edit, net: &mut Network, nodes: &mut Nodes) {
-    nodes.joints.clear();
-    nodes.detached.clear();
-    for joint in &circuit.joints {
-        let grounded =
-            joint.medium == Medium::Electric && joint.ports.iter().any(|port| is_reference(circuit, *port));
-        nodes.joints.push(if grounded {
-            REFERENCE
-        } else {
-            new_node(net, joint.medium, None)
-        });
-    }
-    match edit {
-        Edit::Detach { port, gauge_on_joint } => {
-            let air = Some(vehicle.ambient.pressure);
-            let own = net.air.node(if gauge_on_joint { air } else { None });
-            nodes.detached.push((port, own));
-            if let (false, Some(joint)) = (gauge_on_joint, circuit.parts[port.part.0].joints[port.port]) {
-                net.air.fixed[nodes.joints[joint.0]] = air;
-            }
-        }
-        Edit::Unplug(port) => {
-            let own = net.electric.node(None);
-            nodes.detached.push((port, own));
-        }
-        Edit::Can { port, can_on_joint } => {
-            let air = Some(vehicle.ambient.pressure);
-            let own = net.liquid.node(if can_on_joint { None } else { air });
-            nodes.detached.push((port, own));
-            if let (true, Some(joint)) = (can_on_joint, circuit.parts[port.part.0].joints[port.port]) {
-                net.liquid.fixed[nodes.joints[joint.0]] = air;
-            }
-        }
-        Edit::Alone(part) => detach_all(
-            circuit,
-            part,
-            net,
-            nodes,
-            &[Medium::Air, Medium::Electric, Medium::Rod, Medium::Liquid],
-        ),
-        Edit::Fed(part) => {
-            detach_all(circuit, part, net, nodes, &[Medium::Air, Medium::Electric]);
-            feed_air(vehicle.ambient, net, nodes, circuit);
-        }
-        Edit::Loom(part) | Edit::Substituted(part) => {
-            detach_all(circuit, part, net, nodes, &[Medium::Electric]);
-        }
-        Edit::None | Edit::Swapped(_) => {}
-    }
-}
-
-fn detach_all(circuit: &Circuit, part: PartId, net: &mut Network, nodes: &mut Nodes, media: &[Medium]) {
-    for (port, spec) in circuit.parts[part.0].kind.ports.iter().enumerate() {
-        if media.contains(&spec.medium) {
-            let node = new_node(net, spec.medium, None);
-            nodes.detached.push((PortRef { part, port }, node));
-        }
-    }
-}
-
-/// The hand pump holds the first detached air port.
-fn feed_air(ambient: Ambient, net: &mut Network, nodes: &Nodes, circuit: &Circuit) {
-    let air = nodes
-        .detached
-        .iter()
-        .find(|(port, _)| circuit.parts[port.part.0].kind.ports[port.port].medium == Medium::Air);
-    if let Some((_, node)) = air {
-        net.air.fixed[*node] = Some(ambient.pressure - HAND_PUMP.min(0.8 * ambient.pressure));
-    }
-}
-
-fn new_node(net: &mut Network, medium: Medium, fixed: Option<f64>) -> Node {
-    match medium {
-        Medium::Air => net.air.node(fixed),
-        Medium::Electric => net.electric.node(fixed),
-        Medium::Rod => net.rod.node(fixed),
-        Medium::Liquid => net.liquid.node(fixed),
-    }
-}
-
-/// `true` for the negative terminal of a source: all voltages count from it.
-pub(crate) fn is_reference(circuit: &Circuit, port: PortRef) -> bool {
-    let kind = circuit.parts[port.part.0].kind;
-    kind.supplies == Some(circuit::Supplies::Current) && kind.ports[port.port].name == "negative"
 }
 
 impl Assembly<'_> {
@@ -337,6 +224,16 @@ impl Assembly<'_> {
     /// Adds an element of the air net.
     pub(crate) fn push_air(&mut self, element: AirElement) {
         self.net.air.elements.push((element, self.part.0));
+    }
+
+    /// Room for air at an air node, m³.
+    pub(crate) fn volume(&mut self, node: Node, volume: f64) {
+        self.net.volumes.push((node, volume));
+    }
+
+    /// Room at an air node that shrinks by `area` (m², negative: grows) times the travel of a rod; `rest` m³ at rest.
+    pub(crate) fn bellows(&mut self, air: Node, rod: Node, area: f64, rest: f64) {
+        self.net.bellows.push(Bellows { air, rod, area, rest });
     }
 
     /// Adds an element of the electric net.

@@ -1,4 +1,5 @@
-//! The kinds of parts, air and copper, and the steady state of a circuit during a check.
+//! The kinds of parts, air and copper, and the state of a circuit during a check:
+//! steady, or after a while.
 //!
 //! A [`Model`] is a circuit ready to be measured: it predicts what a [`circuit::Check`] reads on a [`Vehicle`] with
 //! definite values and faults. It knows no probability beyond a kind's shares.
@@ -7,7 +8,10 @@ mod air_net;
 mod ambient;
 mod assembly;
 mod coming;
+mod course;
 mod electric_net;
+mod hold;
+mod joints;
 mod kinds;
 mod laws;
 mod liquid_assembly;

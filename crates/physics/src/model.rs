@@ -5,6 +5,7 @@
 //! from the last solution.
 
 use crate::assembly::Edit;
+use crate::course::Course;
 use crate::kinds::{Kind, kind_of};
 use crate::probe::Probe;
 use crate::readout::Readout;
@@ -16,6 +17,7 @@ use quantity::Minutes;
 pub(crate) struct Setting {
     pub(crate) condition: ConditionId,
     pub(crate) edit: Edit,
+    pub(crate) course: Course,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -32,6 +34,8 @@ pub struct Model {
     pub(crate) checks: Vec<Check>,
     pub(crate) kinds: Kinds,
     pub(crate) settings: Vec<Setting>,
+    /// Per setting the parts that are laid out; all where nothing is said.
+    pub(crate) pieces: Vec<Option<Vec<bool>>>,
     pub(crate) routes: Vec<Route>,
     /// Readouts that belong to no check of their own.
     pub(crate) works: Vec<Route>,
@@ -71,6 +75,7 @@ impl Model {
             checks,
             kinds: Kinds(kinds),
             settings: Vec::new(),
+            pieces: Vec::new(),
             routes: Vec::new(),
             works: Vec::new(),
             order: Vec::new(),
@@ -128,10 +133,22 @@ impl Model {
     }
 
     /// Index of a network among the settings; it is added where it is new.
-    pub(crate) fn intern(&mut self, condition: ConditionId, edit: Edit) -> usize {
-        let setting = Setting { condition, edit };
+    pub(crate) fn intern(&mut self, condition: ConditionId, edit: Edit, course: Course) -> usize {
+        let setting = Setting {
+            condition,
+            edit,
+            course,
+        };
         let found = self.settings.iter().position(|known| *known == setting);
         found.unwrap_or_else(|| {
+            let piece = match edit {
+                Edit::Held(port) => Some(circuit::piece(&self.circuit, port)),
+                _ => None,
+            };
+            self.pieces.push(piece.map(|piece| {
+                let parts = 0..self.circuit.parts.len();
+                parts.map(|part| piece.contains(&circuit::PartId(part))).collect()
+            }));
             self.settings.push(setting);
             self.settings.len() - 1
         })

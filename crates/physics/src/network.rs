@@ -237,6 +237,17 @@ pub(crate) enum Coil {
     Known { current: f64, duty: f64 },
 }
 
+/// Room for air that a rod's travel makes smaller.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Bellows {
+    pub(crate) air: Node,
+    pub(crate) rod: Node,
+    /// m² by which a metre of travel makes it smaller; negative if it makes it larger.
+    pub(crate) area: f64,
+    /// m³ at rest.
+    pub(crate) rest: f64,
+}
+
 /// All elements of a circuit as it is during one check.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Network {
@@ -250,6 +261,9 @@ pub(crate) struct Network {
     /// What a module asks of the motors on rods, and those motors.
     pub(crate) target: Option<Target>,
     pub(crate) drives: Vec<Drive>,
+    /// Room for air at nodes, m³; only what happens in time asks for it.
+    pub(crate) volumes: Vec<(Node, f64)>,
+    pub(crate) bellows: Vec<Bellows>,
     /// Share of time the drivers are on: `Some` splits the electric net into two phases.
     pub(crate) duty: Option<f64>,
 }
@@ -379,30 +393,60 @@ impl Net<RodElement> {
     /// give way, so the balance of each is a straight line cut off at both ends.
     pub(crate) fn travels(&self, air: &[f64], ambient: f64, travel: &mut Vec<f64>) {
         travel.clear();
-        for node in 0..self.fixed.len() {
-            let (mut force, mut rate) = (0.0, LOOSE_RATE);
-            let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-            for (element, _) in self.elements.iter().filter(|(element, _)| element.node() == node) {
-                match *element {
-                    RodElement::Diaphragm {
-                        air: inside,
-                        area,
-                        preload,
-                        rate: spring,
-                        ..
-                    } => {
-                        force += area * (ambient - air[inside]) - preload;
-                        rate += spring;
-                    }
-                    RodElement::Drag { force: drag, .. } => force -= drag,
-                    RodElement::Stops {
-                        low: from, high: to, ..
-                    } => (low, high) = (low.max(from), high.min(to)),
-                    RodElement::Held { at, .. } => (low, high) = (at, at),
+        travel.extend((0..self.fixed.len()).map(|node| self.travel(node, air, ambient).at));
+    }
+
+    /// Travel of the rod at `node`, and how it gives way there.
+    pub(crate) fn travel(&self, node: Node, air: &[f64], ambient: f64) -> Travel {
+        let (mut force, mut rate) = (0.0, LOOSE_RATE);
+        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+        for (element, _) in self.elements.iter().filter(|(element, _)| element.node() == node) {
+            match *element {
+                RodElement::Diaphragm {
+                    air: inside,
+                    area,
+                    preload,
+                    rate: spring,
+                    ..
+                } => {
+                    force += area * (ambient - air[inside]) - preload;
+                    rate += spring;
                 }
+                RodElement::Drag { force: drag, .. } => force -= drag,
+                RodElement::Stops {
+                    low: from, high: to, ..
+                } => (low, high) = (low.max(from), high.min(to)),
+                RodElement::Held { at, .. } => (low, high) = (at, at),
             }
-            travel.push((force / rate).min(high).max(low));
         }
+        let free = force / rate;
+        let at = free.min(high).max(low);
+        Travel {
+            at,
+            free,
+            rate,
+            stops: (low, high),
+        }
+    }
+}
+
+/// Where a rod stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Travel {
+    /// Travel, m.
+    pub(crate) at: f64,
+    /// Travel if there were no stops, m.
+    pub(crate) free: f64,
+    /// Rate of what holds it, N/m.
+    pub(crate) rate: f64,
+    /// Stops, m.
+    pub(crate) stops: (f64, f64),
+}
+
+impl Travel {
+    /// `true` if it stands at neither stop.
+    pub(crate) fn moves(&self) -> bool {
+        self.stops.0 < self.free && self.free < self.stops.1
     }
 }
 

@@ -3,7 +3,8 @@
 //! A [`Probe`] keeps the last solution of every network of a model and starts the next solve there. How a reading is taken
 //! from a solved network stands in [`crate::readout`].
 
-use crate::assembly::{Edit, Nodes, REFERENCE, assemble};
+use crate::assembly::{Edit, Nodes, REFERENCE, Wanted, assemble};
+use crate::course::{Course, Timed};
 use crate::model::{Model, Setting};
 use crate::network::{ElectricElement, Network};
 use crate::steady::{Solver, Work};
@@ -62,6 +63,11 @@ pub(crate) struct Slot {
     pub(crate) net: Network,
     pub(crate) nodes: Nodes,
     pub(crate) solver: Solver,
+    pub(crate) timed: Timed,
+    /// Pressures at the end of a course; empty where the check takes no time.
+    pub(crate) after: Vec<f64>,
+    /// How long a course took, s.
+    pub(crate) seconds: f64,
 }
 
 impl<'a> Probe<'a> {
@@ -136,18 +142,32 @@ impl<'a> Probe<'a> {
     }
 
     fn solve(&mut self, setting: usize, check: usize, vehicle: &Vehicle) -> Result<(), SolveError> {
-        let Setting { condition, edit } = self.model.settings[setting];
+        let Setting {
+            condition,
+            edit,
+            course,
+        } = self.model.settings[setting];
         let slot = &mut self.slots[setting];
         let circuit = &self.model.circuit;
+        slot.after.clear();
         assemble(
             circuit,
             &self.model.kinds.0,
             vehicle,
-            condition,
-            edit,
+            Wanted {
+                condition,
+                edit,
+                only: self.model.pieces[setting].as_deref(),
+            },
             &mut slot.net,
             &mut slot.nodes,
         );
+        if let Course::Hold(port, vacuum) = course {
+            self.solves += 1;
+            return slot
+                .hold(circuit, port, vacuum, vehicle.ambient)
+                .map_err(|failed| failed.at(self.model, check, slot));
+        }
         connect_tester(self.model, edit, slot);
         let before = self.work;
         // A start from another vehicle's solution may lead nowhere; from rest every sound network settles.
@@ -170,7 +190,13 @@ impl<'a> Probe<'a> {
         };
         self.hardest = self.hardest.max(work.steps);
         self.solves += 1;
-        Ok(())
+        let went = match course {
+            Course::Stopped => slot.stop(self.model, edit, vehicle),
+            Course::Shut(port) => slot.shut(circuit, port, vehicle.ambient),
+            Course::PumpDown(port) => slot.pump_down(circuit, port, vehicle.ambient),
+            Course::Hold(..) | Course::None => Ok(()),
+        };
+        went.map_err(|failed| failed.at(self.model, check, slot))
     }
 }
 
@@ -200,7 +226,7 @@ fn connect_tester(model: &Model, edit: Edit, slot: &mut Slot) {
     }
 }
 
-fn name_node(circuit: &Circuit, nodes: &Nodes, medium: Medium, node: Option<usize>) -> String {
+pub(crate) fn name_node(circuit: &Circuit, nodes: &Nodes, medium: Medium, node: Option<usize>) -> String {
     let joint = nodes
         .joints
         .iter()

@@ -69,6 +69,10 @@ pub(crate) enum Readout {
     Ripple(PartId),
     /// Is the part's filament bright enough to be seen?
     Lit(PartId),
+    /// How long it took.
+    Seconds,
+    /// What a leak unit feeds at the port that it holds, as air of the ambient pressure.
+    Fed(PortRef),
     /// Is a fault of the part to be seen?
     Look(PartId),
     /// Does a reading move while the part is moved?
@@ -108,7 +112,7 @@ impl Probe<'_> {
         let at = |port| slot.nodes.at(circuit, port);
         match route.readout {
             Readout::Pressure { port, vacuum } => {
-                let pressure = slot.solver.state.air[at(port).unwrap_or(AMBIENT)];
+                let pressure = slot.air()[at(port).unwrap_or(AMBIENT)];
                 let above = pressure - vehicle.ambient.pressure;
                 if vacuum { -above } else { above }
             }
@@ -145,6 +149,12 @@ impl Probe<'_> {
             }
             Readout::Ripple(part) => self.ripple(slot, part, vehicle),
             Readout::Lit(part) => hears(slot.glows(part, LEAST_LIGHT)),
+            Readout::Seconds => slot.seconds,
+            Readout::Fed(port) => {
+                let node = at(port).unwrap_or(AMBIENT);
+                let ambient = vehicle.ambient;
+                slot.solver.leaving(&slot.net, ambient.pressure, node) / ambient.density(ambient.pressure)
+            }
             // These need no network.
             Readout::Look(_) | Readout::Moves(_) | Readout::Level(_) => 0.0,
             // A good part in place of a good one changes nothing: the complaint stays, unless it just does not show.
@@ -187,6 +197,15 @@ pub(crate) fn hears(moves: bool) -> f64 {
 }
 
 impl Slot {
+    /// Pressures at the end of the check's course, or of the steady state where it takes no time.
+    fn air(&self) -> &[f64] {
+        if self.after.is_empty() {
+            &self.solver.state.air
+        } else {
+            &self.after
+        }
+    }
+
     /// Mean over the phases, as a needle shows it.
     pub(crate) fn mean(&self, value: impl Fn(usize) -> f64) -> f64 {
         match self.net.duty {

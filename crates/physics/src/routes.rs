@@ -4,6 +4,7 @@
 //! that the source feeds. Nothing is solved here.
 
 use crate::assembly::{Edit, is_reference};
+use crate::course::Course;
 use crate::model::{Model, Route};
 use crate::readout::Readout;
 use circuit::{Check, Medium, Method, PartId, Place, PortRef, Reads, Supplies, Symbol};
@@ -15,10 +16,12 @@ impl Model {
             Place::Port(port, _) => self.port_route(check, port),
             Place::Part(part) => self.part_route(check, part),
         };
+        let course = self.course(check);
+        let (edit, readout) = self.timed_route(check).unwrap_or((edit, readout));
         let setting = if matches!(readout, Readout::Look(_) | Readout::Moves(_) | Readout::Level(_)) {
             None
         } else {
-            Some(self.intern(check.condition, edit))
+            Some(self.intern(check.condition, edit, course))
         };
         Route { setting, readout }
     }
@@ -106,6 +109,69 @@ impl Model {
         }
     }
 
+    /// What happens in time during a check.
+    fn course(&self, check: &Check) -> Course {
+        match (check.method, check.place) {
+            (Method::Hold, Place::Port(port, _)) => Course::Hold(port, check.reads == Reads::Vacuum),
+            (Method::Hold, Place::Part(part)) => {
+                Course::Hold(self.first_air(part), check.reads == Reads::Vacuum)
+            }
+            (Method::LeakDown, Place::Part(part)) if check.reads == Reads::GaugePressure => {
+                Course::Shut(self.first_air(part))
+            }
+            (Method::LeakDown, _) => Course::Stopped,
+            (Method::PumpDown, Place::Part(part)) => Course::PumpDown(self.first_air(part)),
+            // What judges a swap may take time.
+            (Method::Swap, _) => self.judge().map_or(Course::None, |judge| self.course(judge)),
+            _ => Course::None,
+        }
+    }
+
+    /// The check that says whether the circuit works, unless it takes something off.
+    fn judge(&self) -> Option<&Check> {
+        let works = self.circuit.works.as_ref()?;
+        let judge = self.checks.iter().find(|check| check.id == works.check)?;
+        (!matches!(judge.method, Method::Swap | Method::Hold)).then_some(judge)
+    }
+
+    /// Checks that take time: the edit, and how they are read.
+    fn timed_route(&self, check: &Check) -> Option<(Edit, Readout)> {
+        let vacuum = check.reads == Reads::Vacuum;
+        match (check.method, check.place) {
+            (Method::Hold, Place::Port(port, _)) => {
+                Some((Edit::Held(port), Readout::Pressure { port, vacuum }))
+            }
+            (Method::Hold, Place::Part(part)) => {
+                let port = self.first_air(part);
+                Some((Edit::HeldAlone(part), Readout::Pressure { port, vacuum }))
+            }
+            (Method::LeakFlow, Place::Part(part)) => {
+                let port = self.first_air(part);
+                Some((Edit::Pressed(port), Readout::Fed(port)))
+            }
+            (Method::LeakDown, Place::Part(part)) if !vacuum => {
+                let port = self.first_air(part);
+                Some((Edit::Pressed(port), Readout::Pressure { port, vacuum }))
+            }
+            (Method::LeakDown, Place::Part(part)) => {
+                let port = self.first_air(part);
+                Some((Edit::None, Readout::Pressure { port, vacuum }))
+            }
+            (Method::PumpDown, _) => Some((Edit::None, Readout::Seconds)),
+            _ => None,
+        }
+    }
+
+    /// The first air port of a part.
+    fn first_air(&self, part: PartId) -> PortRef {
+        let ports = self.circuit.parts[part.0].kind.ports;
+        let port = ports.iter().position(|port| port.medium == Medium::Air);
+        PortRef {
+            part,
+            port: port.unwrap_or(0),
+        }
+    }
+
     /// A swap is judged by what says that the circuit works.
     fn swap_route(&mut self, part: PartId) -> (Edit, Readout) {
         let works = self.circuit.works.clone();
@@ -115,9 +181,10 @@ impl Model {
         let (Some(works), Some(judge)) = (works, judge) else {
             return (Edit::None, Readout::Look(part));
         };
-        let readout = match judge.place {
-            Place::Port(port, _) => self.port_route(&judge, port).1,
-            Place::Part(place) => self.part_route(&judge, place).1,
+        let readout = match (self.timed_route(&judge), judge.place) {
+            (Some((_, readout)), _) => readout,
+            (None, Place::Port(port, _)) => self.port_route(&judge, port).1,
+            (None, Place::Part(place)) => self.part_route(&judge, place).1,
         };
         self.works.push(Route {
             setting: None,

@@ -7,7 +7,7 @@
 use crate::air_net::AirEquations;
 use crate::electric_net::{ElectricEquations, Phase};
 use crate::laws::liquid::Feed;
-use crate::network::{Coil, ElectricElement, Network, Node, Unknowns};
+use crate::network::{Coil, ElectricElement, Network, Node, Switch, Unknowns};
 use crate::servo::CORRECTIONS;
 use circuit::Medium;
 use numerics::{Limits, NewtonError, Report, Workspace, newton};
@@ -154,6 +154,30 @@ impl Solver {
             self.solve_electric(net, work)?;
         }
         Ok(())
+    }
+
+    /// Solves the air of `net` alone, from `rest` at every free node, switches as they stand without power.
+    pub(crate) fn solve_unpowered_air(
+        &mut self,
+        net: &Network,
+        ambient: f64,
+        rest: f64,
+    ) -> Result<Work, Unbalanced> {
+        self.release(net);
+        self.state.air.clear();
+        fit(&mut self.state.air, &net.air.fixed, rest);
+        self.air.0.refill(&net.air.fixed);
+        self.shut.clear();
+        let mut work = Work::default();
+        self.solve_air(net, ambient, &mut work)?;
+        Ok(work)
+    }
+
+    /// Lets go of every switch that is not stuck: no power.
+    pub(crate) fn release(&mut self, net: &Network) {
+        let share = |switch: &Switch| if switch.stuck == Some(true) { 1.0 } else { 0.0 };
+        self.state.share.clear();
+        self.state.share.extend(net.switches.iter().map(share));
     }
 
     /// Makes the state fit the network: fixed nodes at their potentials, new nodes at rest.
@@ -308,6 +332,21 @@ impl Solver {
             potentials[*node] = *x;
         }
         Ok(())
+    }
+
+    /// What leaves an air node on the whole, kg/s: what somebody outside feeds there.
+    pub(crate) fn leaving(&self, net: &Network, ambient: f64, node: usize) -> f64 {
+        let mut potentials = self.state.air.clone();
+        let equations = AirEquations {
+            net: &net.air,
+            unknowns: &self.air.0,
+            pulled: &self.state.share,
+            ambient,
+            bounds: net.air.bounds(ambient),
+            potentials: &mut potentials,
+            shut: &self.shut,
+        };
+        equations.leaving(node).sum()
     }
 
     /// What leaves an air node on the whole at the present state, and what runs through it, kg/s.

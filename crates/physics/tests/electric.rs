@@ -253,9 +253,10 @@ fn every_electric_kind_solves_under_every_fault() {
                 circuit::Reads::Current => 4000.0,
                 circuit::Reads::Resistance => 4e7,
                 circuit::Reads::Speed => 50.0,
+                circuit::Reads::Time => 120.0,
                 circuit::Reads::AbsolutePressure => 1e6,
                 circuit::Reads::Temperature => 600.0,
-                circuit::Reads::YesNo => 1.0,
+                circuit::Reads::Flow | circuit::Reads::YesNo => 1.0,
                 // A lever beyond its programmed stop.
                 circuit::Reads::Share => 1.1,
                 circuit::Reads::Travel => 13.01e-3,

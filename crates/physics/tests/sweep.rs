@@ -6,7 +6,7 @@
 
 mod shared;
 
-use circuit::{Circuit, FaultId, Reads, Supplies};
+use circuit::{Circuit, FaultId, Method, Reads, Supplies};
 use physics::{Ambient, Model, Probe, Vehicle, Work};
 use quantity::Length;
 use shared::{read, shipped};
@@ -70,6 +70,9 @@ fn possible(model: &Model, check: usize, ambient: f64) -> (f64, f64) {
     // A thousandth of a pascal: the solver's own tolerance. A pump without fuel leaves its liquid hardly determined.
     let wet = model.circuit().supplies().contains(&Supplies::Liquid);
     let small = if wet { 0.1 } else { 1e-3 };
+    // What goes on in time is followed to a pascal a step, and counts as over within 30 Pa of the ambient pressure.
+    let timed = matches!(model.checks()[check].method, Method::Hold | Method::LeakDown);
+    let small = if timed { 30.0 } else { small };
     match model.checks()[check].reads {
         Reads::Vacuum if pressure_supplied => (-4.0e5, ambient + small),
         Reads::Vacuum => (-small, ambient + small),
@@ -84,9 +87,10 @@ fn possible(model: &Model, check: usize, ambient: f64) -> (f64, f64) {
         Reads::Resistance => (0.0, 1.0e9),
         Reads::Travel => (0.0, 0.2),
         Reads::Speed => (0.0, 500.0),
-        Reads::Flow => (0.0, 1.0e-3),
         Reads::Temperature => (200.0, 620.0),
         Reads::Share => (0.0, 1.2),
+        Reads::Time => (0.0, 120.0),
+        Reads::Flow => (-1e-9, 1.0),
         Reads::YesNo => (0.0, 1.0),
     }
 }

@@ -9,7 +9,7 @@ use circuit::Circuit;
 use std::fmt::Write as _;
 
 /// The text of every shipped circuit, with the crossings its drawing may have.
-pub(crate) const SHIPPED: [(&str, &str, usize); 14] = [
+pub(crate) const SHIPPED: [(&str, &str, usize); 15] = [
     (
         "vacuum-wastegate",
         include_str!("../../../../circuits/vacuum-wastegate.toml"),
@@ -71,6 +71,11 @@ pub(crate) const SHIPPED: [(&str, &str, usize); 14] = [
         "electric-variable-geometry",
         include_str!("../../../../circuits/electric-variable-geometry.toml"),
         20,
+    ),
+    (
+        "evaporative-leak",
+        include_str!("../../../../circuits/evaporative-leak.toml"),
+        2,
     ),
 ];
 

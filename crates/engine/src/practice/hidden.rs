@@ -47,7 +47,7 @@ impl<'w> Hidden<'w> {
         number: u64,
         height: f64,
         vehicle: Vehicle,
-        tools: [[f64; 2]; Instrument::ALL.len()],
+        tools: &[[f64; 2]; Instrument::ALL.len()],
         words: [f64; 2],
     ) -> Self {
         Self {
@@ -55,7 +55,7 @@ impl<'w> Hidden<'w> {
             height,
             cause: vehicle.faults.clone(),
             vehicle,
-            tools,
+            tools: *tools,
             words,
             probe: world.model.probe(),
             taken: BTreeMap::new(),
@@ -220,7 +220,7 @@ pub(super) fn can_be_tried(circuit: &Circuit, part: PartId) -> bool {
     let checks = circuit.parts[part.0].kind.checks;
     checks
         .iter()
-        .any(|method| matches!(method, Method::Ohms | Method::Jumper))
+        .any(|method| matches!(method, Method::Ohms | Method::Jumper | Method::Hold))
 }
 
 /// A value to the division that a person reads; an open circuit is not a figure, and what has no sign is not below nothing.

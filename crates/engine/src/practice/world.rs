@@ -132,7 +132,7 @@ impl<'m> World<'m> {
                 break;
             }
         }
-        Hidden::new(self, number, HEIGHTS[place].0, vehicle, tools, words)
+        Hidden::new(self, number, HEIGHTS[place].0, vehicle, &tools, words)
     }
 
     /// What is wrong: nothing in this circuit, one fault, or a pair.
@@ -228,9 +228,16 @@ impl<'m> World<'m> {
                 } else {
                     PLAIN * accuracy.deviation(*sound)
                 };
-                // What is seen or swapped sets no code.
-                !matches!(spec.method, Method::Look | Method::Swap | Method::Wiggle)
-                    && (faulty - sound).abs() > apart
+                // What only a technician does sets no code: a look, a good part, a hand pump, a watch.
+                !matches!(
+                    spec.method,
+                    Method::Look
+                        | Method::Swap
+                        | Method::Wiggle
+                        | Method::Hold
+                        | Method::PumpDown
+                        | Method::LeakDown
+                ) && (faulty - sound).abs() > apart
             })
     }
 

@@ -80,6 +80,7 @@ circuits! {
     cooling_fan "cooling-fan"
     charging "charging"
     electric_variable_geometry "electric-variable-geometry"
+    evaporative_leak "evaporative-leak"
 }
 
 /// Every story is told by one of the tests above, and no sort is missing.

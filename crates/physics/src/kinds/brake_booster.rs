@@ -1,7 +1,8 @@
 //! A brake booster: a closed volume that lives on vacuum, and lets air in while the pedal is pressed.
 //!
 //! Its diaphragm or a seal leaks all the time, its air valve only while the pedal is held. Either loads the pump, so that a
-//! worn pump, a split hose or a leaking user is blamed; with the booster's hose pinched off or capped the vacuum comes back.
+//! worn pump, a split hose or a leaking user is blamed; with the booster's hose pinched off or capped the vacuum comes back,
+//! and alone on a hand pump the booster does not hold.
 //! Left out: the force on the pedal, and the two chambers.
 
 use super::Kind;
@@ -47,7 +48,7 @@ static SPEC: KindSpec = KindSpec {
         ),
     ],
     weight: 9.0,
-    checks: &[Method::Look],
+    checks: &[Method::Look, Method::Hold, Method::PumpDown, Method::LeakDown],
     command: Some(CommandSpec::OnOff),
     supplies: None,
     symbol: Symbol::Reservoir,
@@ -67,7 +68,9 @@ impl Kind for BrakeBooster {
     }
 
     fn assemble(&self, part: &mut Assembly) {
+        let [volume] = part.values();
         let port = part.air(0);
+        part.volume(port, volume);
         let applied = part.fault("leaks when applied").filter(|_| part.duty() > 0.5);
         for hole in [part.fault("leaks"), applied].into_iter().flatten() {
             part.hole(port, AMBIENT, hole);

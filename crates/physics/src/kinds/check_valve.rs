@@ -2,7 +2,7 @@
 //!
 //! It leaks back, sticks, or is fitted backwards. While the source draws, one that leaks back shows nothing; afterwards
 //! it is easily taken for a leak in the reservoir or booster, which holds when tested alone. Sticking it is easily
-//! taken for a blocked hose. Left out: how fast the vacuum behind it is lost, since states are steady.
+//! taken for a blocked hose. On a hand pump from the side of the users it must hold.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, bore, fault, graded, parameter};
@@ -59,7 +59,7 @@ static SPEC: KindSpec = KindSpec {
         fault("fitted backwards", "it stops the way it should pass", 15.0, 0.6),
     ],
     weight: 5.0,
-    checks: &[Method::Look, Method::Swap],
+    checks: &[Method::Look, Method::Swap, Method::Hold],
     command: None,
     supplies: None,
     symbol: Symbol::CheckValve,

@@ -80,7 +80,7 @@ static SPEC: KindSpec = KindSpec {
         fault("rod seized", "rod or pivot does not move", 20.0, 0.4),
     ],
     weight: 9.0,
-    checks: &[Method::Look, Method::Jumper],
+    checks: &[Method::Look, Method::Jumper, Method::Hold],
     command: None,
     supplies: None,
     symbol: Symbol::DiaphragmActuator,
@@ -111,6 +111,14 @@ impl Kind for DiaphragmActuator {
         let left = part.fault("spring broken").unwrap_or(1.0);
         let area = std::f64::consts::FRAC_PI_4 * diameter * diameter;
         let area = if moved_by > 0.5 { -area } else { area };
+        // Cans have 25 to 60 cm³ (from memory): as much behind the diaphragm at the end of its way as the way itself takes.
+        let swept = area.abs() * travel;
+        part.bellows(
+            nipple,
+            node,
+            area,
+            if moved_by > 0.5 { swept } else { 2.0 * swept },
+        );
         part.push_rod(RodElement::Diaphragm {
             node,
             air: nipple,

@@ -25,6 +25,7 @@ mod bus_gateway;
 mod bus_module;
 mod bus_terminator;
 mod cable;
+mod canister;
 mod chassis;
 mod check_valve;
 mod connector;
@@ -33,6 +34,7 @@ mod diode;
 mod electric_actuator;
 mod electric_fuel_pump;
 mod fan_motor;
+mod filler_cap;
 mod filter;
 mod fuel_consumer;
 mod fuel_filter;
@@ -60,6 +62,7 @@ mod resistor;
 mod restrictor;
 mod sensor_input;
 mod sensor_supply;
+mod service_port;
 mod shift_fork;
 mod solenoid_coil;
 mod solenoid_valve;
@@ -69,8 +72,10 @@ mod temperature_input;
 mod temperature_sensor;
 mod tube;
 mod twisted_pair;
+mod two_way_valve;
 mod vane_pump;
 mod vane_ring;
+mod vapour_space;
 mod wastegate_flap;
 mod wire;
 
@@ -140,6 +145,11 @@ pub(crate) static KINDS: &[&dyn Kind] = &[
     &check_valve::CheckValve,
     &reservoir::Reservoir,
     &brake_booster::BrakeBooster,
+    &vapour_space::VapourSpace,
+    &filler_cap::FillerCap,
+    &canister::Canister,
+    &two_way_valve::TwoWayValve,
+    &service_port::ServicePort,
     &solenoid_valve::SolenoidValve,
     &diaphragm_actuator::DiaphragmActuator,
     &wastegate_flap::WastegateFlap,

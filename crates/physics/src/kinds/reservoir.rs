@@ -1,8 +1,8 @@
 //! A reservoir, or any closed volume that hangs on the line: a brake booster at rest.
 //!
 //! It leaks at a crack, seam or grommet. The loss is the same whichever user has it, so it is easily taken for a weak
-//! pump or a leaking hose; capping users one at a time tells. Left out: the time to empty and to fill it, and a
-//! booster's leaks that depend on the pedal.
+//! pump or a leaking hose; capping users one at a time tells. Held alone it must keep its
+//! vacuum. Left out: a booster's leaks that depend on the pedal.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, bore, graded, parameter};
@@ -14,7 +14,7 @@ pub(crate) struct Reservoir;
 
 static SPEC: KindSpec = KindSpec {
     name: "reservoir",
-    what: "A closed volume on the line. At steady state only its leaks count.",
+    what: "A closed volume on the line: it takes time to empty, and while nothing changes only its leaks count.",
     ports: &[air("port", "its connection")],
     parameters: &[parameter(
         "volume",
@@ -32,7 +32,7 @@ static SPEC: KindSpec = KindSpec {
         bore("hole", 0.3e-3, 1.0e-3, 2.5e-3),
     )],
     weight: 3.0,
-    checks: &[Method::Look],
+    checks: &[Method::Look, Method::Hold, Method::PumpDown, Method::LeakDown],
     command: None,
     supplies: None,
     symbol: Symbol::Reservoir,
@@ -52,8 +52,10 @@ impl Kind for Reservoir {
     }
 
     fn assemble(&self, part: &mut Assembly) {
+        let [volume] = part.values();
+        let port = part.air(0);
+        part.volume(port, volume);
         if let Some(hole) = part.fault("leaks") {
-            let port = part.air(0);
             part.hole(port, AMBIENT, hole);
         }
     }

@@ -130,6 +130,7 @@ static SPEC: KindSpec = KindSpec {
         Method::Look,
         Method::Jumper,
         Method::Swap,
+        Method::Hold,
     ],
     command: Some(CommandSpec::Duty),
     supplies: None,

@@ -249,6 +249,13 @@ pub(crate) const BELTS: Caution = Caution {
     running_only: true,
 };
 
+/// Petrol vapour.
+pub(crate) const VAPOUR: Caution = Caution {
+    hazard: "petrol vapour catches fire from a spark, a hot lamp or a phone",
+    precaution: "aired bay, no sparks, nothing hot; at most 14 inH2O, and only gas that the unit is made for; tank below 85 %",
+    running_only: false,
+};
+
 /// Exhaust gas.
 pub(crate) const EXHAUST_GAS: Caution = Caution {
     hazard: "exhaust gas in a closed bay kills",

@@ -2,8 +2,7 @@
 //!
 //! It splits at a nipple, rubs through, slips off, collapses or swells shut. A collapsed lining looks sound from
 //! outside and is easily taken for a leak or a weak pump: on its open end the gauge reads full, and only two readings
-//! under flow tell. Left out: the time to empty it, and ends on the wrong nipples, which is a fault of the solenoid
-//! valve's kind.
+//! under flow tell. Left out: ends on the wrong nipples, which is a fault of the solenoid valve's kind.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, bore, fault, graded, parameter, required};
@@ -80,6 +79,9 @@ impl Kind for Tube {
     fn assemble(&self, part: &mut Assembly) {
         let [bore, length] = part.values();
         let (from, to) = (part.air(FROM), part.air(TO));
+        let half = 0.5 * std::f64::consts::FRAC_PI_4 * bore * bore * length;
+        part.volume(from, half);
+        part.volume(to, half);
         if part.has("off") {
             // The end at the load hangs open; the load sees the air too.
             part.hole(to, crate::assembly::AMBIENT, bore);

@@ -2,12 +2,12 @@
 //!
 //! Vanes and seals wear, an inner valve leaks, or the coupling breaks. A worn pump comes near its normal vacuum with
 //! nothing to draw and falls under load, which is easily taken for a leak, since both gain with engine speed; a sound
-//! one on a mountain is easily taken for a bad one. Left out: its oil feed, its outlet valve, and the time to empty a
-//! volume.
+//! one on a mountain is easily taken for a bad one. What it takes to empty a reservoir shows wear best. Left out: its oil
+//! feed, its outlet valve.
 
 use super::Kind;
 use super::spec::{BELTS, EXHAUST_GAS, air, fault, graded, parameter, required, share};
-use crate::assembly::Assembly;
+use crate::assembly::{AMBIENT, Assembly};
 use crate::network::AirElement;
 use circuit::{KindSpec, Method, RepairSpec, Spread, Supplies, Symbol};
 use quantity::Dimension;
@@ -15,6 +15,9 @@ use quantity::Dimension;
 pub(crate) struct VanePump;
 
 const INLET: usize = 0;
+
+/// What a standing pump lets back in from the crankcase, as a hole, m: that is what a check valve is fitted for. From memory.
+const STANDING: f64 = 1.0e-3;
 
 static SPEC: KindSpec = KindSpec {
     name: "vane pump",
@@ -94,6 +97,8 @@ impl Kind for VanePump {
         let [swept, ratio, filling, ultimate] = part.values();
         let ambient = part.ambient();
         if part.has("not driven") || part.engine() <= 0.0 {
+            let inlet = part.air(INLET);
+            part.hole(inlet, AMBIENT, STANDING);
             return;
         }
         // The pump's inner leakage is choked flow from the crankcase, so it and the lowest pressure follow the barometer.

@@ -10,4 +10,4 @@ pub(crate) mod liquid;
 pub(crate) mod thermistor;
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

@@ -188,12 +188,15 @@ fn accesses(circuit: &Circuit, needs: &[AccessId]) -> Vec<usize> {
     all.iter().map(|access| access.0).collect()
 }
 
-/// `true` if a new part of this sort can be tried by itself before it is fitted: it has a coil to measure, a plunger to click, or
-/// can be fed directly.
+/// `true` if a new part of this sort can be tried by itself before it is fitted: it has a coil to measure, a plunger to click, can
+/// be fed directly, or must hold.
 pub(crate) fn on_the_bench(checks: &[Check], part: PartId) -> bool {
     checks.iter().any(|check| {
         check.place == Place::Part(part)
-            && matches!(check.method, Method::Ohms | Method::Click | Method::Jumper)
+            && matches!(
+                check.method,
+                Method::Ohms | Method::Click | Method::Jumper | Method::Hold
+            )
     })
 }
 

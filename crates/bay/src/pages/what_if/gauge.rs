@@ -132,8 +132,9 @@ pub(crate) fn top(check: &Check, sound: f64) -> f64 {
         (Reads::Voltage, _) => round_up(sound.abs().max(16.0)),
         (Reads::Current, _) => round_up((1.5 * sound.abs()).max(1.0)),
         (Reads::Travel, _) => round_up((1.5 * sound).max(0.02)),
+        (Reads::Time, _) => 60.0,
         // Litres a minute.
-        (Reads::Flow, _) => round_up(60.0e3 * (1.5 * sound).max(1.0e-5)) / 60.0e3,
+        (Reads::Flow, _) => round_up(60.0e3 * (1.5 * sound.abs()).max(1.0e-5)) / 60.0e3,
         (Reads::Speed, _) => round_up(60.0 * (1.5 * sound).max(5.0)) / 60.0,
         (Reads::GaugePressure | Reads::AbsolutePressure, _) => round_up((1.5 * sound).max(2.0e5)),
         (Reads::Temperature, _) => 423.15,

@@ -9,7 +9,7 @@ mod networks;
 mod openings;
 
 /// A table of `references/`, row by row: its columns as text, the comment lines left out.
-fn table(name: &str) -> Vec<csv::StringRecord> {
+pub(crate) fn table(name: &str) -> Vec<csv::StringRecord> {
     let path = format!("{}/../../references/{name}", env!("CARGO_MANIFEST_DIR"));
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
@@ -21,14 +21,14 @@ fn table(name: &str) -> Vec<csv::StringRecord> {
 }
 
 /// Column `index` of a row as a number; `None` where the cell is empty.
-fn cell(row: &csv::StringRecord, index: usize) -> Option<f64> {
+pub(crate) fn cell(row: &csv::StringRecord, index: usize) -> Option<f64> {
     row.get(index)
         .filter(|text| !text.is_empty())
         .map(|text| text.parse().unwrap())
 }
 
 /// Asserts that `actual` lies within a share `tolerance` of `expected`, and says where it does not.
-fn check(what: &str, actual: f64, expected: f64, tolerance: f64) {
+pub(crate) fn check(what: &str, actual: f64, expected: f64, tolerance: f64) {
     let error = if expected == 0.0 {
         actual
     } else {
