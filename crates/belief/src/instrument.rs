@@ -110,7 +110,7 @@ impl Accuracy {
             // Half a second each at the start and at the end; how fast the engine really idles.
             Instrument::Watch => linear(0.0, 0.0, 0.7, 0.06, (0.0, 120.0)),
             Instrument::ModuleData => linear(0.0, 0.0, 0.6e3, 0.005, (0.0, 300.0e3)),
-            Instrument::Senses => linear(0.0, 0.0, 0.0, 0.0, (0.0, 1.0)),
+            Instrument::Senses | Instrument::SmokeMaker => linear(0.0, 0.0, 0.0, 0.0, (0.0, 1.0)),
         }
     }
 

@@ -193,6 +193,7 @@ fn measured(instrument: Instrument) -> Option<Dimension> {
         Instrument::Thermometer => Dimension::TemperatureDifference,
         Instrument::DutyMeter => Dimension::Ratio,
         Instrument::Senses
+        | Instrument::SmokeMaker
         | Instrument::ModuleData
         | Instrument::ModuleTemperature
         | Instrument::ModulePosition => return None,

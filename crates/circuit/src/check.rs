@@ -64,11 +64,13 @@ pub enum Method {
     LeakDown,
     /// What a low-pressure unit must feed to keep its pressure up.
     LeakFlow,
+    /// Smoke under a little pressure let into the piping: does it come out of this part?
+    Smoke,
 }
 
 impl Method {
     /// All methods.
-    pub const ALL: [Self; 29] = [
+    pub const ALL: [Self; 30] = [
         Self::Deadhead,
         Self::Tee,
         Self::Volts,
@@ -98,6 +100,7 @@ impl Method {
         Self::PumpDown,
         Self::LeakDown,
         Self::LeakFlow,
+        Self::Smoke,
     ];
 
     /// The word in a check's id.
@@ -132,6 +135,7 @@ impl Method {
             Self::PumpDown => "pump-down",
             Self::LeakDown => "leak-down",
             Self::LeakFlow => "leak-flow",
+            Self::Smoke => "smoke",
         }
     }
 
@@ -150,7 +154,7 @@ impl Method {
             Self::Tee | Self::Look | Self::Jumper | Self::LeakDown => 5.0,
             // With relieving the pressure and wiping up: 12 for pressure, 8 for volume once the line is open.
             Self::Pressure | Self::LeakFlow => 10.0,
-            Self::Flow => 8.0,
+            Self::Flow | Self::Smoke => 8.0,
             Self::Volts
             | Self::OpenVolts
             | Self::Ohms
@@ -283,6 +287,8 @@ pub enum Instrument {
     LeakUnit,
     /// Gauge for a few inches of water.
     LowGauge,
+    /// Maker of smoke under a little pressure.
+    SmokeMaker,
     /// Eye, ear and finger.
     Senses,
     /// The control module's own data: a pressure.
@@ -299,7 +305,7 @@ pub enum Instrument {
 
 impl Instrument {
     /// All sorts. A new one goes to the end: whoever draws an error for each keeps what was drawn before.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 20] = [
         Self::VacuumGauge,
         Self::PressureGauge,
         Self::Voltmeter,
@@ -319,6 +325,7 @@ impl Instrument {
         Self::Watch,
         Self::LeakUnit,
         Self::LowGauge,
+        Self::SmokeMaker,
     ];
 
     /// Its name.
@@ -337,6 +344,7 @@ impl Instrument {
             Self::Watch => "stopwatch",
             Self::LeakUnit => "leak unit",
             Self::LowGauge => "low-pressure gauge",
+            Self::SmokeMaker => "smoke maker",
             Self::Senses => "eyes and ears",
             Self::ModuleData => "module data",
             Self::FuelGauge => "fuel pressure gauge",

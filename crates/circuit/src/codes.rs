@@ -59,6 +59,7 @@ codes! {
     COMMAND_DRIVER "C052" "A part is commanded whose coil is joined to a circuit. What drives that circuit is what has to be commanded.";
     POWER "C053" "A condition contradicts itself: it has no power, yet a supply, a command or a running engine.";
     UNDER "C054" "A condition is `under` something that brings out no fault; it takes heat, shaking, wet and load.";
+    LOAD "C055" "A condition has a load, yet its engine stands. An engine works against a load while it turns.";
     CIRCULAR "C060" "Accesses need each other in a circle, so none of them could ever be opened.";
     REACH_TWICE "C061" "The reach of one joint is stated twice, by two of its ports.";
     REACH_OPEN "C062" "The reach of a port is stated at which nothing is joined. No check is made there.";

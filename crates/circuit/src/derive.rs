@@ -88,12 +88,15 @@ impl Derived<'_> {
 
     fn suits_joint(&self, joint: JointId, method: Method, id: ConditionId, condition: &Condition) -> bool {
         match method {
+            // Nobody looks at a rod on the road.
             Method::Travel if self.air.iter().all(Option::is_none) => {
-                condition.powered && switched(condition)
+                condition.powered && switched(condition) && condition.load == 0.0
             }
             Method::Hold => timed::suits_hold(id) && self.air[joint.0].is_some(),
-            Method::Deadhead | Method::Tee | Method::Travel => {
-                condition.running() && self.air.iter().any(Option::is_some)
+            Method::Tee => condition.running() && self.air.iter().any(Option::is_some),
+            // Or drives with a hose off.
+            Method::Deadhead | Method::Travel => {
+                condition.running() && condition.load == 0.0 && self.air.iter().any(Option::is_some)
             }
             Method::Pressure => condition.powered && self.liquid[joint.0].is_some() && self.opens(joint),
             // A running engine would die of an open line.
@@ -101,7 +104,7 @@ impl Derived<'_> {
                 let fed = self.liquid[joint.0] == Some(Side::Fed);
                 condition.powered && !condition.running() && fed && self.opens(joint)
             }
-            _ => condition.powered,
+            _ => condition.powered && condition.load == 0.0,
         }
     }
 
@@ -132,12 +135,14 @@ impl Derived<'_> {
                 condition.powered && switched(condition) && !has_quieter(self.circuit, condition)
             }
             Method::Swap => self.works == Some(id),
-            // With the engine standing every pressure is the barometer's.
+            Method::Smoke => off && timed::takes_smoke(self.circuit),
+            // With the engine standing or without load every pressure is the barometer's.
             Method::Data => {
-                let still = !condition.running();
-                condition.powered && (still || self.measures(part) != Reads::AbsolutePressure)
+                let tells = !condition.running() || condition.load > 0.0;
+                condition.powered && (tells || self.measures(part) != Reads::AbsolutePressure)
             }
             Method::Substitute => condition.powered && !condition.running() && reads_sensors(self.circuit),
+            _ if condition.load > 0.0 => false,
             // A sensor has its place's warmth; everything else is warmed by its own current.
             Method::Temperature => {
                 let works = condition.running() || switched(condition);
@@ -254,6 +259,7 @@ impl Derived<'_> {
             | Method::Swap
             | Method::Answers
             | Method::Glow
+            | Method::Smoke
             | Method::Wiggle => Reads::YesNo,
         }
     }
@@ -272,7 +278,10 @@ fn measured_ports(circuit: &Circuit, joint: JointId, method: Method) -> Vec<Port
     let ports = &circuit.joints[joint.0].ports;
     let spec = |port: &PortRef| &circuit.parts[port.part.0].kind.ports[port.port];
     match method {
-        Method::Deadhead | Method::Flow if ports.len() > 2 => ports.clone(),
+        Method::Deadhead if ports.len() > 2 || !ports.iter().all(|port| spec(port).unplugs) => {
+            ports.iter().filter(|port| spec(port).unplugs).copied().collect()
+        }
+        Method::Flow if ports.len() > 2 => ports.clone(),
         // The meter's other lead is at the battery's negative terminal already.
         Method::Volts if ports.iter().any(|port| is_negative(circuit, *port)) => Vec::new(),
         Method::OpenVolts => ports.iter().filter(|port| spec(port).unplugs).copied().collect(),
@@ -350,6 +359,7 @@ fn instrument(method: Method, reads: Reads) -> Instrument {
         (Method::Pressure, Reads::GaugePressure) => Instrument::FuelGauge,
         (Method::Hold, Reads::Vacuum) => Instrument::HandPump,
         (Method::LeakFlow, _) => Instrument::LeakUnit,
+        (Method::Smoke, _) => Instrument::SmokeMaker,
         (Method::LeakDown, Reads::GaugePressure) => Instrument::LowGauge,
         (_, Reads::Vacuum) => Instrument::VacuumGauge,
         (_, Reads::GaugePressure | Reads::AbsolutePressure) => Instrument::PressureGauge,

@@ -103,6 +103,14 @@ pub struct Part {
     pub span: Span,
 }
 
+impl Part {
+    /// `true` for an actuator that pressure moves, not vacuum: one whose kind has the parameter `moved-by`, set so.
+    pub fn moved_by_pressure(&self) -> bool {
+        let mut parameters = self.kind.parameters.iter().zip(&self.values);
+        parameters.any(|(spec, value)| spec.name == "moved-by" && value.typical > 0.5)
+    }
+}
+
 /// A place where ports meet.
 #[derive(Debug, Clone)]
 pub struct Joint {
@@ -134,6 +142,8 @@ pub struct Condition {
     pub what: String,
     /// Engine speed, rev/s; 0 when it stands.
     pub engine: Value,
+    /// Share of full load that the engine works against, 0 to 1; 0 where it idles or turns freely.
+    pub load: f64,
     /// Supply voltage where a condition sets it; `None`: the battery's own, or no supply at all in `off`.
     pub supply: Option<Value>,
     /// `true` if electric power is on.

@@ -53,6 +53,10 @@ pub(crate) fn held_ports(circuit: &Circuit, joint: JointId) -> Vec<PortRef> {
 
 fn tells(circuit: &Circuit, port: PortRef) -> bool {
     let kind = circuit.parts[port.part.0].kind;
+    // A hand pump has no end that fits a wide hose.
+    if !kind.ports[port.port].unplugs {
+        return false;
+    }
     let air = |at: &usize| kind.ports[*at].medium == Medium::Air;
     let vents = (0..kind.ports.len()).any(|at| air(&at) && kind.ports[at].may_stay_open);
     if kind.checks.contains(&Method::Hold) {
@@ -66,6 +70,12 @@ fn tells(circuit: &Circuit, port: PortRef) -> bool {
 /// `true` for what belongs to a system that no hand pump may be put on: one that is tested at a few inches of water.
 pub(crate) fn delicate(kind: &KindSpec) -> bool {
     kind.checks.contains(&Method::LeakFlow)
+}
+
+/// `true` for the piping that smoke is let into: an intake under boost, and vapour lines.
+pub(crate) fn takes_smoke(circuit: &Circuit) -> bool {
+    let piping = |kind: &KindSpec| kind.symbol == Symbol::Turbocharger || delicate(kind);
+    circuit.parts.iter().any(|part| piping(part.kind))
 }
 
 /// `true` if a source of air lies behind `port` with nothing between that is shut at rest.

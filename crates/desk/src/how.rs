@@ -3,7 +3,7 @@
 //! Sentences are common practice, no source. What can hurt comes from the engine.
 
 use crate::words;
-use circuit::{Check, Circuit, Method, Reads};
+use circuit::{Check, Circuit, Method, Place, Reads};
 use quantity::{Dimension, PressureDifference, Quantity, Unit, UnitSystem, show_in};
 
 pub use engine::{cautions, cautions_of_work};
@@ -44,6 +44,9 @@ pub fn to_do(circuit: &Circuit, check: &Check) -> String {
             format!("Mark where the rod stands at {at} with the engine off, then measure how far it moves.")
         }
         Method::Speed => format!("Measure the speed of the shaft of {at} with the {tool}."),
+        Method::Jumper if check.reads == Reads::Travel && by_pressure(circuit, check) => format!(
+            "Regulated air on {at}, the regulator at nothing: turn it up slowly to 1.5 bar, no further, and measure how far the rod moves."
+        ),
         Method::Jumper if check.reads == Reads::Travel => {
             format!("Hand pump on {at}: pump slowly to full and measure how far the rod moves.")
         }
@@ -91,8 +94,17 @@ pub fn to_do(circuit: &Circuit, check: &Check) -> String {
         }
         Method::Answers => format!("Ask with the tester. Is {at} on the list of modules that answer?"),
         Method::Glow => format!("Look at {at}. Is it lit?"),
+        Method::Smoke => format!(
+            "Close the ends of the piping, let the {tool} feed at 2 to 3 kPa until smoke fills it, and go along {at} with a lamp. Does smoke come \
+             out of it? A split that opens under pressure only may stay shut: then press with at most 1 bar, regulated, and soap it."
+        ),
         Method::Hold | Method::PumpDown | Method::LeakDown | Method::LeakFlow => timed(check, &at),
     }
+}
+
+/// `true` if the part of a check is an actuator that pressure moves.
+fn by_pressure(circuit: &Circuit, check: &Check) -> bool {
+    matches!(check.place, Place::Part(part) if circuit.parts[part.0].moved_by_pressure())
 }
 
 /// The checks that take time.
@@ -212,5 +224,6 @@ pub fn cross_check(instrument: circuit::Instrument) -> &'static str {
         }
         Instrument::ModulePosition => "compare with what the module asks for, at both ends of the travel",
         Instrument::Senses => "let somebody else look",
+        Instrument::SmokeMaker => "crack a joint open at the far end: smoke must come there within a minute",
     }
 }

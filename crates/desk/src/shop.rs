@@ -17,7 +17,7 @@ const MOST: usize = 200;
 const ALTITUDES: std::ops::RangeInclusive<f64> = -500.0..=6_000.0;
 
 /// Sorts of instruments that a shop owns.
-pub const SORTS: [Instrument; 14] = [
+pub const SORTS: [Instrument; 15] = [
     Instrument::VacuumGauge,
     Instrument::PressureGauge,
     Instrument::Voltmeter,
@@ -32,6 +32,7 @@ pub const SORTS: [Instrument; 14] = [
     Instrument::HandPump,
     Instrument::LeakUnit,
     Instrument::LowGauge,
+    Instrument::SmokeMaker,
 ];
 
 /// An instrument of the shop: its own name makes its error its own, so that two gauges can disagree.

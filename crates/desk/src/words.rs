@@ -116,6 +116,7 @@ pub fn manner(check: &Check) -> &'static str {
         Method::PumpDown => "time to pump down",
         Method::LeakDown => "what is left with the source stopped",
         Method::LeakFlow => "flow that keeps the pressure up",
+        Method::Smoke => "smoke comes out?",
     }
 }
 

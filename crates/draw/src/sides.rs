@@ -135,7 +135,12 @@ fn give_both_ends(circuit: &Circuit, joint: &Joint, faces: &mut [Face]) {
             circuit,
             joint,
             faces,
-            &[Symbol::ModulePins, Symbol::AirSpace, Symbol::Reservoir],
+            &[
+                Symbol::ModulePins,
+                Symbol::AirSpace,
+                Symbol::Reservoir,
+                Symbol::Engine,
+            ],
         )
     {
         faces[at.part.0].flip(at.port);

@@ -31,6 +31,8 @@ static SHIPPED: &[Shipped] = ship![
     "charging",
     "electric-variable-geometry",
     "evaporative-leak",
+    "pressure-wastegate",
+    "charge-air",
 ];
 
 /// All shipped circuits.

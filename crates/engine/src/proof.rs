@@ -109,7 +109,7 @@ fn chance_to_show(outlook: &Outlook, surroundings: Surroundings, leading: &Prove
     };
     let yes = faulty.percentiles[1];
     match spec.method {
-        Method::Swap | Method::Look | Method::Wiggle => yes,
+        Method::Swap | Method::Look | Method::Smoke | Method::Wiggle => yes,
         Method::Click => 1.0 - yes,
         Method::Ohms | Method::Drop | Method::Jumper | Method::Hold if spec.reads == Reads::YesNo => {
             1.0 - yes
@@ -132,6 +132,7 @@ pub fn direct(method: Method) -> bool {
         method,
         Method::Swap
             | Method::Look
+            | Method::Smoke
             | Method::Wiggle
             | Method::Click
             | Method::Ohms
@@ -146,7 +147,7 @@ fn shows_directly(belief: &Belief, surroundings: Surroundings, observation: &Obs
     let check = &belief.model().checks()[observation.check];
     let sound = || sound(belief, surroundings, observation.check);
     match (check.method, observation.outcome) {
-        (Method::Swap | Method::Look | Method::Wiggle, outcome) => outcome == Outcome::Yes,
+        (Method::Swap | Method::Look | Method::Smoke | Method::Wiggle, outcome) => outcome == Outcome::Yes,
         (Method::Click | Method::Jumper, Outcome::Yes | Outcome::No) => observation.outcome == Outcome::No,
         (Method::Ohms | Method::Drop | Method::Jumper | Method::Hold, Outcome::Value(value)) => {
             sound().is_some_and(|[low, _, high]| value < low || value > high)

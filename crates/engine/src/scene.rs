@@ -123,6 +123,6 @@ pub(crate) fn division(instrument: Instrument, shown: f64) -> f64 {
         Instrument::LeakUnit => 0.05e-3 / 60.0,
         Instrument::LowGauge => 25.0,
         Instrument::ModuleData => 1.0e3,
-        Instrument::ModuleTemperature | Instrument::Senses => 1.0,
+        Instrument::ModuleTemperature | Instrument::Senses | Instrument::SmokeMaker => 1.0,
     }
 }

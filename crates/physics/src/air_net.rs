@@ -3,6 +3,8 @@
 //! What is known of air beforehand stands here too: no pressure lies outside those of the sources, a node's outflow grows
 //! with its own pressure, and a check valve is open or shut.
 
+use crate::ambient::GAS_CONSTANT;
+use crate::charger::Charge;
 use crate::laws::air::{self, CRITICAL_RATIO, Flow};
 use crate::network::{AirElement, Balance, Net, Node, Opening, Unknowns};
 use numerics::{Matrix, System};
@@ -10,6 +12,9 @@ use numerics::{Matrix, System};
 /// Air leaks through every wall a little; it keeps a node that nothing else reaches determined, kg/(s Pa). It equals a
 /// hole of 0.002 mm, far below what a gauge could show.
 pub(crate) const AIR_SEEPAGE: f64 = 7.0e-15;
+
+/// How stiffly a compressor holds its pressure ratio, kg/(s Pa): a tenth of a kilogram a second bends it by 10 Pa.
+const STIFFNESS: f64 = 1.0e-2;
 
 /// Chord steps of one rescue: a flow that grows with the root of its pressure difference comes nearer by half in each.
 const CHORD_STEPS: u32 = 8;
@@ -27,19 +32,24 @@ pub(crate) struct AirEquations<'a> {
     pub(crate) bounds: (f64, f64),
     /// For each element, whether it is a check valve that stands shut.
     pub(crate) shut: &'a [bool],
+    /// What the turbocharger makes of the air.
+    pub(crate) charge: Charge,
 }
 
 impl Net<AirElement> {
     /// Lowest and highest pressure that anything holds or strives for. Air flows from high to low only, so no free node can
-    /// lie outside.
-    pub(crate) fn bounds(&self, ambient: f64) -> (f64, f64) {
+    /// lie outside. A compressor lifts the highest by its `ratio`.
+    pub(crate) fn bounds(&self, ambient: f64, ratio: f64) -> (f64, f64) {
         let held = self.fixed.iter().flatten().copied();
         let pumped = self.elements.iter().filter_map(|(element, _)| match *element {
             AirElement::Pump { ultimate, .. } => Some(ultimate),
+            AirElement::Cylinders { .. } => Some(0.0),
             _ => None,
         });
-        held.chain(pumped)
-            .fold((ambient, ambient), |(low, high), p| (low.min(p), high.max(p)))
+        let (low, high) = held
+            .chain(pumped)
+            .fold((ambient, ambient), |(low, high), p| (low.min(p), high.max(p)));
+        (low, high * ratio)
     }
 }
 
@@ -63,7 +73,7 @@ impl Net<AirElement> {
 
 impl AirEquations<'_> {
     /// What flows through an element, from its first node to its second; a pump has only one.
-    fn flow(&self, index: usize) -> (Node, Option<Node>, Flow) {
+    pub(crate) fn flow(&self, index: usize) -> (Node, Option<Node>, Flow) {
         let p = &*self.potentials;
         match self.net.elements[index].0 {
             AirElement::Restriction {
@@ -111,6 +121,27 @@ impl AirEquations<'_> {
                     by_b: 0.0,
                 },
             ),
+            AirElement::Compressor { a, b } => (
+                a,
+                Some(b),
+                Flow {
+                    value: STIFFNESS * (self.charge.ratio * p[a] - p[b]),
+                    by_a: STIFFNESS * self.charge.ratio,
+                    by_b: -STIFFNESS,
+                },
+            ),
+            AirElement::Cylinders { node, volume } => {
+                let speed = volume / (GAS_CONSTANT * self.charge.temperature);
+                (
+                    node,
+                    None,
+                    Flow {
+                        value: speed * p[node],
+                        by_a: speed,
+                        by_b: 0.0,
+                    },
+                )
+            }
         }
     }
 
@@ -141,7 +172,8 @@ impl AirEquations<'_> {
         for index in 0..self.net.elements.len() {
             let (a, b, mut flow) = self.flow(index);
             let apart = b.map_or(0.0, |b| self.potentials[a] - self.potentials[b]);
-            if chords && apart != 0.0 {
+            let chord = chords && !matches!(self.net.elements[index].0, AirElement::Compressor { .. });
+            if chord && apart != 0.0 {
                 flow.by_a = flow.value / apart;
                 flow.by_b = -flow.by_a;
             }

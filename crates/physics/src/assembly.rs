@@ -4,6 +4,7 @@
 //! check does to the circuit (a port taken off, a part alone on the bench) is done here, so no kind knows of checks.
 
 use crate::ambient::Ambient;
+use crate::charger::{Charger, Exhaust};
 use crate::joints::lay_joints;
 pub(crate) use crate::joints::{AMBIENT, Edit, Nodes, REFERENCE, is_reference};
 use crate::laws::air::{DISCHARGE, Line, hole};
@@ -70,6 +71,10 @@ pub(crate) fn assemble(
     net.duty = None;
     net.target = None;
     net.drives.clear();
+    net.charger = None;
+    net.exhaust = Exhaust::default();
+    net.warmth_left = 1.0;
+    net.temperature = vehicle.ambient.temperature;
     net.air.node(Some(vehicle.ambient.pressure));
     net.electric.node(Some(0.0));
     net.liquid.node(Some(vehicle.ambient.pressure));
@@ -135,6 +140,11 @@ impl Assembly<'_> {
     /// Engine speed, rev/s.
     pub(crate) fn engine(&self) -> f64 {
         self.vehicle.conditions[self.condition.0][0]
+    }
+
+    /// Share of full load, 0 to 1.
+    pub(crate) fn load(&self) -> f64 {
+        self.circuit.conditions[self.condition.0].load
     }
 
     /// Voltage that the condition sets, if it sets one.
@@ -234,6 +244,22 @@ impl Assembly<'_> {
     /// Room at an air node that shrinks by `area` (m², negative: grows) times the travel of a rod; `rest` m³ at rest.
     pub(crate) fn bellows(&mut self, air: Node, rod: Node, area: f64, rest: f64) {
         self.net.bellows.push(Bellows { air, rod, area, rest });
+    }
+
+    /// Makes this part the turbocharger, its compressor between two air nodes.
+    pub(crate) fn charger(&mut self, a: Node, b: Node, charger: Charger) {
+        self.push_air(AirElement::Compressor { a, b });
+        self.net.charger = Some(charger);
+    }
+
+    /// What the cylinders' exhaust brings to the turbine.
+    pub(crate) fn exhaust(&mut self, exhaust: Exhaust) {
+        self.net.exhaust = exhaust;
+    }
+
+    /// A cooler takes `effect` of the warming out of the charge.
+    pub(crate) fn cools(&mut self, effect: f64) {
+        self.net.warmth_left *= 1.0 - effect;
     }
 
     /// Adds an element of the electric net.

@@ -195,6 +195,8 @@ impl Rates for AirRates<'_> {
             potentials: self.potentials,
             bounds: (f64::NEG_INFINITY, f64::INFINITY),
             shut: self.shut,
+            // What takes time is done with the engine standing.
+            charge: self.net.charge(1.0),
         };
         let wanted = jacobian.is_some().then_some(&mut *self.jacobian);
         numerics::System::evaluate(&mut equations, y, rates, wanted);

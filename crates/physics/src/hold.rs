@@ -33,8 +33,10 @@ fn open(opening: Opening, pulled: &[f64]) -> f64 {
 fn ends(element: &AirElement, pulled: &[f64]) -> Option<(Node, Node)> {
     match *element {
         AirElement::Restriction { a, b, opening, .. } => (open(opening, pulled) > 0.0).then_some((a, b)),
-        AirElement::Line { a, b, .. } | AirElement::CheckValve { a, b, .. } => Some((a, b)),
-        AirElement::Pump { .. } => None,
+        AirElement::Line { a, b, .. }
+        | AirElement::CheckValve { a, b, .. }
+        | AirElement::Compressor { a, b } => Some((a, b)),
+        AirElement::Pump { .. } | AirElement::Cylinders { .. } => None,
     }
 }
 

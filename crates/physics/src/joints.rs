@@ -32,6 +32,8 @@ pub(crate) enum Edit {
     Held(PortRef),
     /// A leak unit holds its pressure at a port.
     Pressed(PortRef),
+    /// Smoke under a little pressure in all that air goes through.
+    Smoked,
     /// A part alone with the hand pump on its first air port, the others open to the air.
     HeldAlone(PartId),
 }
@@ -61,6 +63,12 @@ pub(crate) const REFERENCE: Node = 0;
 
 /// Hand vacuum pump of a jumper check: 20 inHg below ambient, or 80 % of the barometer where that is less.
 const HAND_PUMP: f64 = 67_728.0;
+/// Regulated air of a jumper check, above ambient, Pa: actuators take
+/// 0.5 to 2 bar (from memory).
+const REGULATED: f64 = 150.0e3;
+/// Pressure of smoke above ambient, Pa; common practice: 2 to 3 kPa.
+pub(crate) const SMOKE: f64 = 2.5e3;
+
 /// Lays the joints of `circuit` as nodes, edited for a check.
 pub(crate) fn lay_joints(
     circuit: &Circuit,
@@ -131,6 +139,14 @@ pub(crate) fn lay_joints(
                 net.air.fixed[*open] = Some(vehicle.ambient.pressure);
             }
         }
+        Edit::Smoked => {
+            let pressure = vehicle.ambient.pressure + SMOKE;
+            for (node, joint) in nodes.joints.iter().zip(&circuit.joints) {
+                if joint.medium == Medium::Air {
+                    net.air.fixed[*node] = Some(pressure);
+                }
+            }
+        }
         Edit::None | Edit::Swapped(_) => {}
     }
 }
@@ -144,14 +160,19 @@ fn detach_all(circuit: &Circuit, part: PartId, net: &mut Network, nodes: &mut No
     }
 }
 
-/// The hand pump holds the first detached air port.
+/// The hand pump, or regulated air, holds the first detached air port.
 fn feed_air(ambient: Ambient, net: &mut Network, nodes: &Nodes, circuit: &Circuit) {
     let air = nodes
         .detached
         .iter()
         .find(|(port, _)| circuit.parts[port.part.0].kind.ports[port.port].medium == Medium::Air);
-    if let Some((_, node)) = air {
-        net.air.fixed[*node] = Some(ambient.pressure - HAND_PUMP.min(0.8 * ambient.pressure));
+    if let Some((port, node)) = air {
+        let fed = if circuit.parts[port.part.0].moved_by_pressure() {
+            ambient.pressure + REGULATED
+        } else {
+            ambient.pressure - HAND_PUMP.min(0.8 * ambient.pressure)
+        };
+        net.air.fixed[*node] = Some(fed);
     }
 }
 

@@ -5,8 +5,10 @@
 //! definite values and faults. It knows no probability beyond a kind's shares.
 
 mod air_net;
+mod air_solve;
 mod ambient;
 mod assembly;
+mod charger;
 mod coming;
 mod course;
 mod electric_net;

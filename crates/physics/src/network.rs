@@ -4,6 +4,7 @@
 //! electric net is solved once per phase: a driver that works at a duty has an on-phase and an off-phase, and what is
 //! slow (air, a meter's needle) sees the average.
 
+use crate::charger::{Charger, Exhaust};
 use crate::laws::air::{Flow, Line};
 use crate::laws::alternator::{Alternator, Fan};
 use crate::liquid_net::{DrivenPump, LiquidElement};
@@ -53,6 +54,16 @@ pub(crate) enum AirElement {
         node: Node,
         speed: f64,
         ultimate: f64,
+    },
+    /// A compressor: holds `b` at its pressure ratio times the pressure at `a`, nearly.
+    Compressor {
+        a: Node,
+        b: Node,
+    },
+    /// An engine's cylinders: remove `volume` (m³/s) of the charge as it is at their node.
+    Cylinders {
+        node: Node,
+        volume: f64,
     },
 }
 
@@ -264,6 +275,12 @@ pub(crate) struct Network {
     /// Room for air at nodes, m³; only what happens in time asks for it.
     pub(crate) volumes: Vec<(Node, f64)>,
     pub(crate) bellows: Vec<Bellows>,
+    /// The turbocharger, where there is one, what drives it, and the share of its warming that coolers leave.
+    pub(crate) charger: Option<Charger>,
+    pub(crate) exhaust: Exhaust,
+    pub(crate) warmth_left: f64,
+    /// Temperature of the air around, K.
+    pub(crate) temperature: f64,
     /// Share of time the drivers are on: `Some` splits the electric net into two phases.
     pub(crate) duty: Option<f64>,
 }

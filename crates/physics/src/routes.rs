@@ -88,6 +88,7 @@ impl Model {
                 (Edit::None, Readout::Duty { port, high_side })
             }
             (Method::Swap, ..) => self.swap_route(part),
+            (Method::Smoke, ..) => (Edit::Smoked, Readout::Smokes(part)),
             (Method::Wiggle, ..) => (Edit::None, Readout::Moves(part)),
             (Method::Compare, ..) => (Edit::None, Readout::Level(check.level().unwrap_or(0.0))),
             (Method::Jumper, ..) if check.reads == Reads::Travel => {

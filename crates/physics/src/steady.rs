@@ -4,7 +4,6 @@
 //! back on an earlier one (a pressure sensor loads its supply) the round is repeated until nothing changes. Switches start
 //! at rest and pull in as their currents say, so that the answer does not depend on what was solved before.
 
-use crate::air_net::AirEquations;
 use crate::electric_net::{ElectricEquations, Phase};
 use crate::laws::liquid::Feed;
 use crate::network::{Coil, ElectricElement, Network, Node, Switch, Unknowns};
@@ -23,6 +22,8 @@ pub(crate) struct State {
     /// What the liquid asks of each pump, N m, and what feeds its motor.
     pub(crate) torques: Vec<f64>,
     pub(crate) feeds: Vec<Feed>,
+    /// Pressure ratio of the turbocharger.
+    pub(crate) ratio: f64,
     /// Which switches are pulled in, per phase.
     pub(crate) pulled: [Vec<bool>; 2],
     /// Share of time each switch is pulled in.
@@ -61,11 +62,11 @@ pub(crate) struct Unbalanced {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Solver {
     pub(crate) state: State,
-    air: (Unknowns, Workspace, Vec<f64>),
+    pub(crate) air: (Unknowns, Workspace, Vec<f64>),
     pub(crate) electric: (Unknowns, Workspace, Vec<f64>),
     pub(crate) liquid: (Unknowns, Workspace, Vec<f64>),
     /// For each air element, whether it is a check valve that stands shut.
-    shut: Vec<bool>,
+    pub(crate) shut: Vec<bool>,
     /// Potentials after each move of the switches, per phase: where the next vehicle's solves start.
     stages: [Vec<Vec<f64>>; 2],
     /// Scratch: which switches chatter, which moved.
@@ -80,7 +81,7 @@ pub(crate) struct Solver {
 const ROUNDS: u32 = 12;
 
 /// Most times that check valves turn before a balance is given up; two or three are seen.
-const TURNS: u32 = 24;
+pub(crate) const TURNS: u32 = 24;
 
 impl Solver {
     /// Forgets the last solution.
@@ -327,90 +328,6 @@ impl Solver {
             Limits::default(),
         )
         .map_err(|error| unbalanced(Medium::Electric, unknowns, error))?;
-        work.add(report);
-        for (node, x) in unknowns.nodes().iter().zip(x.iter()) {
-            potentials[*node] = *x;
-        }
-        Ok(())
-    }
-
-    /// What leaves an air node on the whole, kg/s: what somebody outside feeds there.
-    pub(crate) fn leaving(&self, net: &Network, ambient: f64, node: usize) -> f64 {
-        let mut potentials = self.state.air.clone();
-        let equations = AirEquations {
-            net: &net.air,
-            unknowns: &self.air.0,
-            pulled: &self.state.share,
-            ambient,
-            bounds: net.air.bounds(ambient),
-            potentials: &mut potentials,
-            shut: &self.shut,
-        };
-        equations.leaving(node).sum()
-    }
-
-    /// What leaves an air node on the whole at the present state, and what runs through it, kg/s.
-    #[cfg(test)]
-    pub(crate) fn air_balance(&mut self, net: &Network, ambient: f64, node: usize) -> (f64, f64) {
-        let (unknowns, pulled, bounds, shut) = (
-            &self.air.0,
-            &self.state.share,
-            net.air.bounds(ambient),
-            &self.shut,
-        );
-        let potentials = &mut self.state.air;
-        let equations = AirEquations {
-            net: &net.air,
-            unknowns,
-            pulled,
-            ambient,
-            potentials,
-            bounds,
-            shut,
-        };
-        (
-            equations.leaving(node).sum(),
-            equations.leaving(node).map(f64::abs).sum::<f64>() / 2.0,
-        )
-    }
-
-    /// Air with each check valve taken as open or shut; then they turn as the pressures say, until none moves any more.
-    fn solve_air(&mut self, net: &Network, ambient: f64, work: &mut Work) -> Result<(), Unbalanced> {
-        self.shut.resize(net.air.elements.len(), false);
-        for _ in 0..TURNS {
-            self.solve_pressures(net, ambient, work)?;
-            if !net.air.turn_check_valves(&self.state.air, &mut self.shut) {
-                return Ok(());
-            }
-        }
-        Err(Unbalanced {
-            medium: Medium::Air,
-            node: None,
-            error: NewtonError::NotConverged {
-                steps: TURNS,
-                worst: 0,
-                residual: 0.0,
-            },
-        })
-    }
-
-    fn solve_pressures(&mut self, net: &Network, ambient: f64, work: &mut Work) -> Result<(), Unbalanced> {
-        let (unknowns, memory, x) = &mut self.air;
-        let potentials = &mut self.state.air;
-        x.clear();
-        x.extend(unknowns.nodes().iter().map(|node| potentials[*node]));
-        let (pulled, bounds, shut) = (&self.state.share, net.air.bounds(ambient), &self.shut);
-        let mut equations = AirEquations {
-            net: &net.air,
-            unknowns,
-            pulled,
-            ambient,
-            potentials,
-            bounds,
-            shut,
-        };
-        let report = newton(&mut equations, x, memory, Limits::default())
-            .map_err(|error| unbalanced(Medium::Air, unknowns, error))?;
         work.add(report);
         for (node, x) in unknowns.nodes().iter().zip(x.iter()) {
             potentials[*node] = *x;

@@ -30,13 +30,20 @@ const SUPPLY: Wanted<'_> = Wanted {
     range: (1.0, 60.0),
     example: "14.1 V",
 };
+const LOAD: Wanted<'_> = Wanted {
+    dimensions: &[Dimension::Ratio],
+    range: (0.0, 1.0),
+    example: "100 %",
+};
 const DUTY: Wanted<'_> = Wanted {
     dimensions: &[Dimension::Ratio],
     range: (0.0, 1.0),
     example: "65 %",
 };
 
-const KEYS: &[&str] = &["what", "engine", "supply", "power", "command", "under", "minutes"];
+const KEYS: &[&str] = &[
+    "what", "engine", "load", "supply", "power", "command", "under", "minutes",
+];
 
 /// A command with the places that findings about it need.
 #[derive(Debug, Clone, Copy)]
@@ -82,6 +89,7 @@ fn off() -> Condition {
         id: "off".to_owned(),
         what: "engine and ignition off".to_owned(),
         engine: still(),
+        load: 0.0,
         supply: None,
         powered: false,
         commands: Vec::new(),
@@ -129,6 +137,9 @@ fn condition(
     let engine = fields
         .take("engine")
         .and_then(|field| value_or(sheet, &field, &ENGINE, ENGINE_SPREAD));
+    let load = fields
+        .take("load")
+        .and_then(|field| amount(sheet, &field, &LOAD).map(|amount| (amount.si(), field.span)));
     let supply = fields
         .take("supply")
         .and_then(|field| value_or(sheet, &field, &SUPPLY, SUPPLY_SPREAD));
@@ -162,10 +173,16 @@ fn condition(
                 .hint("leave `power` out, or engine, supply and commands"),
         );
     }
+    if let Some((_, span)) = load.filter(|(load, _)| *load > 0.0 && !running) {
+        let message = format!("`{}` has a load, yet its engine stands", shown(field.key));
+        let found = Diagnostic::error(codes::LOAD, span, message).labelled("nothing works against it");
+        sheet.push(found.hint("say how fast it turns: `engine = \"3000 rpm\"`"));
+    }
     into.all.push(Condition {
         id: field.key.to_owned(),
         what: what.unwrap_or_else(|| field.key.to_owned()),
         engine: engine.unwrap_or_else(still),
+        load: load.map_or(0.0, |(load, _)| load),
         supply,
         powered: needs_power || power.is_some_and(|(power, _)| power),
         commands,

@@ -2,6 +2,7 @@
 //! ones. (Both from memory; no artwork is copied.) A symbol is given by its rows: a line comes in on the left and goes
 //! out on the right at the height of its row, and the symbol draws everything between.
 
+mod charge;
 mod electric;
 mod fluid;
 mod liquid;
@@ -68,6 +69,7 @@ pub(crate) fn glyph(circuit: &Circuit, part: PartId, face: &Face, stretch: i32) 
         Symbol::Reservoir | Symbol::DiaphragmActuator | Symbol::Flap | Symbol::VaneRing => {
             fluid::moving(&mut pen);
         }
+        Symbol::Turbocharger | Symbol::Cooler | Symbol::Engine => charge::charge(&mut pen),
         Symbol::SolenoidValve => fluid::solenoid_valve(&mut pen),
         Symbol::Battery | Symbol::Ground | Symbol::Chassis => electric::ends(&mut pen),
         Symbol::Relay | Symbol::StarterSolenoid => electric::contactor(&mut pen),

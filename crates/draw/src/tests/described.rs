@@ -9,7 +9,7 @@ use circuit::Circuit;
 use std::fmt::Write as _;
 
 /// The text of every shipped circuit, with the crossings its drawing may have.
-pub(crate) const SHIPPED: [(&str, &str, usize); 15] = [
+pub(crate) const SHIPPED: [(&str, &str, usize); 17] = [
     (
         "vacuum-wastegate",
         include_str!("../../../../circuits/vacuum-wastegate.toml"),
@@ -76,6 +76,16 @@ pub(crate) const SHIPPED: [(&str, &str, usize); 15] = [
         "evaporative-leak",
         include_str!("../../../../circuits/evaporative-leak.toml"),
         2,
+    ),
+    (
+        "pressure-wastegate",
+        include_str!("../../../../circuits/pressure-wastegate.toml"),
+        9,
+    ),
+    (
+        "charge-air",
+        include_str!("../../../../circuits/charge-air.toml"),
+        9,
     ),
 ];
 

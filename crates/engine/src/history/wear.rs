@@ -134,6 +134,7 @@ fn moves(part: &Part) -> bool {
             | Symbol::DiaphragmActuator
             | Symbol::Flap
             | Symbol::VaneRing
+            | Symbol::Turbocharger
             | Symbol::Relay
             | Symbol::StarterSolenoid
             | Symbol::Motor

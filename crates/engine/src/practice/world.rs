@@ -232,6 +232,7 @@ impl<'m> World<'m> {
                 !matches!(
                     spec.method,
                     Method::Look
+                        | Method::Smoke
                         | Method::Swap
                         | Method::Wiggle
                         | Method::Hold

@@ -44,6 +44,9 @@ pub fn original_km(sort: Symbol) -> f64 {
         | Symbol::PressureValve => 180_000.0,
         Symbol::Flap
         | Symbol::VaneRing
+        | Symbol::Turbocharger
+        | Symbol::Cooler
+        | Symbol::Engine
         | Symbol::Switch
         | Symbol::Relay
         | Symbol::Connector

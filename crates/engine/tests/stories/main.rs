@@ -81,6 +81,8 @@ circuits! {
     charging "charging"
     electric_variable_geometry "electric-variable-geometry"
     evaporative_leak "evaporative-leak"
+    pressure_wastegate "pressure-wastegate"
+    charge_air "charge-air"
 }
 
 /// Every story is told by one of the tests above, and no sort is missing.

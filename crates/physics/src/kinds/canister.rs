@@ -53,7 +53,7 @@ static SPEC: KindSpec = KindSpec {
         ),
     ],
     weight: 6.0,
-    checks: &[Method::Look],
+    checks: &[Method::Look, Method::Smoke],
     command: None,
     supplies: None,
     symbol: Symbol::Filter,

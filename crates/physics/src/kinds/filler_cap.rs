@@ -30,7 +30,7 @@ static SPEC: KindSpec = KindSpec {
         fault("loose", "not turned until it clicks, or the wrong cap", 40.0, 0.8),
     ],
     weight: 14.0,
-    checks: &[Method::Look, Method::Swap],
+    checks: &[Method::Look, Method::Swap, Method::Smoke],
     command: None,
     supplies: None,
     symbol: Symbol::AirSpace,

@@ -16,6 +16,7 @@ mod driver;
 mod spec;
 
 mod actuator_pins;
+mod air_cleaner;
 mod air_space;
 mod alternator;
 mod battery;
@@ -26,6 +27,8 @@ mod bus_module;
 mod bus_terminator;
 mod cable;
 mod canister;
+mod charge_cooler;
+mod charge_hose;
 mod chassis;
 mod check_valve;
 mod connector;
@@ -33,6 +36,7 @@ mod diaphragm_actuator;
 mod diode;
 mod electric_actuator;
 mod electric_fuel_pump;
+mod engine_cylinders;
 mod fan_motor;
 mod filler_cap;
 mod filter;
@@ -70,7 +74,9 @@ mod starter_solenoid;
 mod switch;
 mod temperature_input;
 mod temperature_sensor;
+mod throttle_body;
 mod tube;
+mod turbocharger;
 mod twisted_pair;
 mod two_way_valve;
 mod vane_pump;
@@ -154,6 +160,12 @@ pub(crate) static KINDS: &[&dyn Kind] = &[
     &diaphragm_actuator::DiaphragmActuator,
     &wastegate_flap::WastegateFlap,
     &vane_ring::VaneRing,
+    &air_cleaner::AirCleaner,
+    &turbocharger::Turbocharger,
+    &charge_hose::ChargeHose,
+    &charge_cooler::ChargeCooler,
+    &throttle_body::ThrottleBody,
+    &engine_cylinders::EngineCylinders,
     &gas_valve::GasValve,
     &shift_fork::ShiftFork,
     &battery::Battery,

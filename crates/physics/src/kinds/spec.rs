@@ -19,6 +19,17 @@ pub(crate) const fn air(name: &'static str, what: &'static str) -> PortSpec {
     }
 }
 
+/// An air port that must be joined and is too wide for a gauge in its place.
+pub(crate) const fn wide(name: &'static str, what: &'static str) -> PortSpec {
+    PortSpec {
+        name,
+        medium: Medium::Air,
+        may_stay_open: false,
+        unplugs: false,
+        what,
+    }
+}
+
 /// An air port that opens to the ambient air where nothing is joined.
 pub(crate) const fn vent(name: &'static str, what: &'static str) -> PortSpec {
     PortSpec {
@@ -190,6 +201,24 @@ pub(crate) const fn bore(what: &'static str, low: f64, typical: f64, high: f64) 
     }
 }
 
+/// A parameter that is a plain number.
+pub(crate) const fn bare(
+    name: &'static str,
+    what: &'static str,
+    default: f64,
+    spread: f64,
+    range: (f64, f64),
+) -> ParameterSpec {
+    parameter(
+        name,
+        what,
+        &[Dimension::Ratio],
+        default,
+        Spread::Absolute(spread),
+        range,
+    )
+}
+
 /// A resistance in ohms.
 pub(crate) const fn ohms(what: &'static str, low: f64, typical: f64, high: f64) -> SeveritySpec {
     SeveritySpec {
@@ -253,6 +282,20 @@ pub(crate) const BELTS: Caution = Caution {
 pub(crate) const VAPOUR: Caution = Caution {
     hazard: "petrol vapour catches fire from a spark, a hot lamp or a phone",
     precaution: "aired bay, no sparks, nothing hot; at most 14 inH2O, and only gas that the unit is made for; tank below 85 %",
+    running_only: false,
+};
+
+/// Full load.
+pub(crate) const LOADED: Caution = Caution {
+    hazard: "a test under full load is a fast drive with eyes on a gauge, and too much boost breaks the engine",
+    precaution: "a second person reads, on a road or brake that allows it; agree on the gauge's limit first and lift off there",
+    running_only: true,
+};
+
+/// Air under pressure.
+pub(crate) const PRESSED: Caution = Caution {
+    hazard: "hose ends and couplings fly off under pressure",
+    precaution: "regulator with a relief valve, at most 1 bar; stand clear of the ends, ease couplings before taking them off",
     running_only: false,
 };
 

@@ -57,7 +57,7 @@ static SPEC: KindSpec = KindSpec {
         fault("off", "an end is off its nipple", 15.0, 0.9),
     ],
     weight: 12.0,
-    checks: &[Method::Look, Method::Swap],
+    checks: &[Method::Look, Method::Swap, Method::Smoke],
     command: None,
     supplies: None,
     symbol: Symbol::Hose,

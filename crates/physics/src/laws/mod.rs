@@ -8,6 +8,7 @@ pub(crate) mod electric;
 pub(crate) mod friction;
 pub(crate) mod liquid;
 pub(crate) mod thermistor;
+pub(crate) mod turbo;
 
 #[cfg(test)]
 pub(crate) mod tests;
