@@ -259,9 +259,9 @@ fn split_sentence(text: &str) -> Option<(&str, &str)> {
 
 /// Signs of units that are the same everywhere.
 const SIGNS: &[&str] = &[
-    "%", "Pa", "hPa", "kPa", "MPa", "bar", "mbar", "inHg", "mmHg", "psi", "m", "mm", "cm", "km", "mm2",
-    "cm3", "L", "V", "mV", "A", "mA", "ohm", "mohm", "kohm", "Mohm", "K", "°C", "N", "N/mm", "s", "ms",
-    "min", "h", "rpm", "Hz", "kg/s", "g/s", "W", "Ω",
+    "%", "Pa", "hPa", "kPa", "MPa", "bar", "mbar", "inHg", "inH2O", "mmHg", "psi", "m", "mm", "cm", "km",
+    "mm2", "cm3", "L", "L/min", "V", "mV", "A", "mA", "ohm", "mohm", "kohm", "Mohm", "K", "°C", "N", "N/mm",
+    "s", "ms", "min", "h", "rpm", "Hz", "kg/s", "g/s", "W", "Ω",
 ];
 
 /// `true` of figures, units and what a program calls things, which no language changes but for the decimal mark: each word

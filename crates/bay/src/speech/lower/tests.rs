@@ -154,7 +154,7 @@ fn what_is_put_together_is_found_in_pieces() {
     check("21.9 to 23.6 inHg", "21,9 bis 23,6 inHg", "21,9 a 23,6 inHg");
     check(
         "vacuum at the wastegate actuator",
-        "Unterdruck: Unterdruckdose des Wastegates",
+        "Unterdruck: Steuerdose des Wastegates",
         "vacío: actuador de la válvula de descarga",
     );
     check(
