@@ -6,12 +6,13 @@ use std::sync::LazyLock;
 use toml::de::{DeTable, DeValue};
 
 /// The files, by room, each a table whose keys are English texts.
-pub(super) const FILES: [(&str, &str); 8] = [
+pub(super) const FILES: [(&str, &str); 9] = [
     ("checks.toml", include_str!("checks.toml")),
     ("kinds.toml", include_str!("kinds.toml")),
     ("circuits.toml", include_str!("circuits.toml")),
     ("newer.toml", include_str!("newer.toml")),
     ("timed.toml", include_str!("timed.toml")),
+    ("charge.toml", include_str!("charge.toml")),
     ("job.toml", include_str!("job.toml")),
     ("plan.toml", include_str!("plan.toml")),
     ("refusals.toml", include_str!("refusals.toml")),
