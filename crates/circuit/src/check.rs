@@ -145,12 +145,9 @@ impl Method {
         match self {
             Self::Answers | Self::Glow => 1.0,
             Self::Click | Self::Data | Self::Compare | Self::Temperature | Self::Ripple => 2.0,
-            Self::Deadhead
-            | Self::Wiggle
-            | Self::Substitute
-            | Self::LoomOhms
-            | Self::Hold
-            | Self::PumpDown => 4.0,
+            Self::Deadhead | Self::Wiggle | Self::Substitute | Self::LoomOhms | Self::PumpDown => 4.0,
+            // A minute of waiting, and the pump joined on and off: 4 to 8 with the rod watched.
+            Self::Hold => 6.0,
             Self::Tee | Self::Look | Self::Jumper | Self::LeakDown => 5.0,
             // With relieving the pressure and wiping up: 12 for pressure, 8 for volume once the line is open.
             Self::Pressure | Self::LeakFlow => 10.0,

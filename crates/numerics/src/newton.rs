@@ -30,6 +30,12 @@ pub trait System {
         false
     }
 
+    /// A residual that is no more than the rounding of its terms. Where the last step leaves no more than this in every
+    /// equation, the unknowns that still move are determined no better than that: all but floating.
+    fn rounding(&self) -> f64 {
+        0.0
+    }
+
     /// Moves a trial back to where a solution can be, if that is known beforehand.
     fn confine(&self, _x: &mut [f64]) {}
 
@@ -128,6 +134,9 @@ pub fn newton(
             return Ok(report);
         }
         if report.steps >= limits.steps {
+            if work.residual.iter().all(|left| left.abs() <= system.rounding()) {
+                return Ok(report);
+            }
             return Err(work.not_converged(report.steps));
         }
         let onward = if system.convex() {

@@ -210,6 +210,11 @@ impl System for ElectricEquations<'_> {
         1e-9 * (1.0 + self.potentials[self.unknowns.nodes()[i]].abs())
     }
 
+    /// Volts over a joint of 10 µΩ, to sixteen digits.
+    fn rounding(&self) -> f64 {
+        1e-11
+    }
+
     fn linear(&self) -> bool {
         self.linear
     }
