@@ -180,6 +180,7 @@ fn every_kind_is_renewed_or_mended_where_it_is() {
         [
             "intake manifold",
             "air space",
+            "engine cylinders",
             "wire",
             "ground point",
             "chassis",

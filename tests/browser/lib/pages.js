@@ -1,12 +1,13 @@
 // A shop with a job at every stage, and every page that the bay has in it, by name.
 
 import { readFile } from "node:fs/promises";
+import { join } from "node:path";
 
 export const TEE = "tee:valve.source@idle";
 const ROUTES = new URL("../../../crates/bay/src/pages/mod.rs", import.meta.url);
 
 // Addresses that are no pages: what scripts and pages take from there.
-const NO_PAGES = ["/jobs/{number}/changes", "/what-if/{circuit}/solve", "/jobs/{number}/what-if/solve", "/assets/{*name}", "/photos/{hash}"];
+const NO_PAGES = ["/jobs/{number}/changes", "/what-if/{circuit}/solve", "/jobs/{number}/what-if/solve", "/assets/{*name}", "/photos/{hash}", "/jobs/{number}/drives/{hash}/window"];
 
 // Does to job `number` what leads to a stage, each on top of the one before.
 async function lead(shop, number, stages) {
@@ -38,6 +39,10 @@ export async function furnish(shop) {
     await shop.takeIn("--code", "P0299");
     if (stage) await lead(shop, index + 1, stage);
   }
+  const file = join(shop.folder, "hill.csv");
+  await shop.run("drive", "make", "vacuum-wastegate", "--fault", "source-line/off", "--seed", "1", "--out", file);
+  await shop.say("drive", "1", file);
+  const [drive] = (await (await fetch(`${shop.address}/jobs/1/drives`)).text()).match(/\/jobs\/1\/drives\/\w+/);
   const text = await readFile(new URL("../../../circuits/vacuum-wastegate.toml", import.meta.url), "utf8");
   await shop.send("/circuits", { name: "our-wastegate", text, before: "" });
   await shop.send("/circuits", { name: "our-broken", text: text.replace('swept = "130 cm3/rev', 'swept = "130 V'), before: "" });
@@ -85,6 +90,9 @@ export async function furnish(shop) {
     "paper job": "/jobs/3/paper/job",
     "paper customer": "/jobs/3/paper/customer",
     "paper card": "/jobs/1/paper/card",
+    drives: "/jobs/1/drives",
+    "drives none given": "/jobs/2/drives",
+    drive,
     shop: "/shop",
     devices: "/devices",
     pair: "/pair?code=ABCD-EFGH",

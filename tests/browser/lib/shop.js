@@ -25,6 +25,8 @@ export async function openShop({ network = false } = {}) {
     folder,
     // Sends a form, as a page without scripts does; the address that it leads to.
     send: (path, fields) => send(serving.address + path, fields),
+    // Any other command of the program.
+    run: async (...words) => (await run(program, words, { env: environment })).stdout,
     // The same shop's command line, as somebody at another machine would use it.
     say,
     takeIn: (...more) => say("new", ...INVENTED, ...more),

@@ -4,7 +4,7 @@ use super::{forms, moment};
 use crate::layout::{Nav, layout_of};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
-use crate::speech::english;
+use crate::speech::{english, said};
 use axum::body::Bytes;
 use axum::extract::multipart::MultipartError;
 use axum::extract::{Multipart, Path, Query, State};
@@ -35,12 +35,8 @@ pub(crate) async fn list(
     Extension(visitor): Extension<Visitor>,
     Path(number): Path<String>,
 ) -> Result<Html<String>, NotDone> {
-    let page = move |_: &mut Desk, held: &Held| {
-        Ok::<_, Problem>((
-            format!("Recorded drives, job {}", held.number),
-            html! { div lang=[english()] { (listed(held)) } },
-        ))
-    };
+    let page =
+        move |_: &mut Desk, held: &Held| Ok::<_, Problem>((said::drives_title(held.number), listed(held)));
     forms::show(&shop, &visitor, number, layout_of, page).await
 }
 
@@ -48,16 +44,16 @@ fn listed(held: &Held) -> Markup {
     let drives = &held.job.drives;
     html! {
         (forms::back(held))
-        @if drives.is_empty() { p { "No recording was given to this job yet." } }
+        @if drives.is_empty() { p { (said::no_drive_yet()) } }
         ul class="plain" {
             @for drive in drives { li { (row(held, drive)) } }
         }
         @if let [.., before, after] = drives.as_slice() {
-            p { a class="button plain" href={ (address(held, &before.recording.hash)) "?beside=" (after.recording.hash) } { "The last two beside each other" } }
+            p { a class="button plain" href={ (address(held, &before.recording.hash)) "?beside=" (after.recording.hash) } { (said::last_two()) } }
         }
         @if held.job.stage != Stage::Closed { (give(held)) }
         p class="aside" {
-            "Driving cycles and warm-up cycles by 40 CFR 86.1803-01, 86.010-2 and 86.010-18(a)(4). A recording counts once, however often it is given."
+            (said::drives_source())
         }
     }
 }
@@ -67,13 +63,12 @@ fn row(held: &Held, drive: &Drive) -> Markup {
     html! {
         a class="wide" href=(address(held, &known.hash)) {
             strong { (known.name) }
-            @if known.simulated { " " span class="stage" { "simulated" } }
+            @if known.simulated { " " span class="stage" { (said::drive_simulated()) } }
             span class="aside" {
-                (drive_clock(known.seconds)) " minutes; driving cycles " (known.driving_cycles)
-                ", warm-up cycles " (known.warm_up_cycles) ", counted for lamp and code " (known.trips.len())
+                (said::drive_counts(drive_clock(known.seconds), known.driving_cycles, known.warm_up_cycles, known.trips.len()))
                 @if !known.words.is_empty() { "; " (known.words) }
-                "; given " (moment(drive.at))
-                @if drive.repairs_before > 0 { ", after the repair" }
+                (said::drive_given()) (moment(drive.at))
+                @if drive.repairs_before > 0 { (said::drive_after_repair()) }
             }
         }
     }
@@ -82,21 +77,21 @@ fn row(held: &Held, drive: &Drive) -> Markup {
 fn give(held: &Held) -> Markup {
     html! {
         section class="card" {
-            h2 { "Give a recording" }
-            p class="caution" { "One drives and another reads: no look at an instrument at the wheel (common practice, no source)." }
+            h2 { (said::give_drive_heading()) }
+            p class="caution" { (said::one_drives()) }
             form method="post" enctype="multipart/form-data" action={ "/jobs/" (held.number) "/drives" } {
-                label for="recording" { "A table of figures (CSV), or a text log of CAN frames" }
+                label for="recording" { (said::drive_file()) }
                 input id="recording" type="file" name="recording" required;
-                label for="words" { "What it shows" }
+                label for="words" { (said::drive_shows()) }
                 input id="words" name="words" autocomplete="off";
                 @if !held.job.repairs.is_empty() {
-                    label for="ran" { "The monitor of this fault, which a recording does not tell" }
+                    label for="ran" { (said::drive_monitor()) }
                     select id="ran" name="ran" {
-                        option value="no" { "did not run, or not known" }
-                        option value="yes" { "ran to its end in every cycle" }
+                        option value="no" { (said::monitor_unknown()) }
+                        option value="yes" { (said::monitor_ran()) }
                     }
                 }
-                button { "Take it in" }
+                button { (said::take_drive_in()) }
             }
         }
     }
@@ -217,8 +212,8 @@ pub(crate) async fn show(
         let held = desk.job(&number)?;
         let all = drawn(&own, desk, &held, &hash, &window, units)?;
         Ok::<_, Problem>((
-            format!("Recorded drive, job {}", held.number),
-            html! { div lang=[english()] { (picture(&held, &hash, &window, &all)) } },
+            said::drive_title(held.number),
+            picture(&held, &hash, &window, &all),
         ))
     });
     let (title, main) = page.await?;
@@ -234,21 +229,31 @@ fn picture(held: &Held, hash: &str, window: &Window, all: &[Curves]) -> Markup {
         .map_or_else(String::new, |other| format!("&beside={other}"));
     let (middle, half) = (f64::midpoint(from, to), 0.5 * (to - from));
     let ways = [
-        ("Nearer", middle - half / ZOOM, middle + half / ZOOM),
-        ("Wider", middle - half * ZOOM, middle + half * ZOOM),
-        ("Earlier", from - half, to - half),
-        ("Later", from + half, to + half),
+        (
+            "Nearer",
+            said::drive_nearer(),
+            middle - half / ZOOM,
+            middle + half / ZOOM,
+        ),
+        (
+            "Wider",
+            said::drive_wider(),
+            middle - half * ZOOM,
+            middle + half * ZOOM,
+        ),
+        ("Earlier", said::drive_earlier(), from - half, to - half),
+        ("Later", said::drive_later(), from + half, to + half),
     ];
     html! {
-        p { a class="more" href={ "/jobs/" (held.number) "/drives" } { "All drives of this job" } }
+        p { a class="more" href={ "/jobs/" (held.number) "/drives" } { (said::all_drives()) } }
         div id="ways" class="row" {
-            @for (word, from, to) in ways {
-                a class="button plain" data-way=(word) href={ (here) "?from=" (format!("{:.1}", from.max(0.0))) "&to=" (format!("{:.1}", to.max(1.0))) (beside) } { (word) }
+            @for (way, word, from, to) in &ways {
+                a class="button plain" data-way=(way) href={ (here) "?from=" (format!("{:.1}", from.max(0.0))) "&to=" (format!("{:.1}", to.max(1.0))) (beside) } { (word) }
             }
-            a class="button plain" data-way="All" href={ (here) "?" (beside.trim_start_matches('&')) } { "All" }
+            a class="button plain" data-way="All" href={ (here) "?" (beside.trim_start_matches('&')) } { (said::drive_all()) }
         }
-        p id="values" class="aside" role="status" { "Point at the picture to read the figures of that moment; turn the wheel or use the buttons to zoom." }
-        figure id="drive" class="drive" tabindex="0" aria-label="The drive over time" data-window={ (here) "/window" } data-beside=(window.beside.as_deref().unwrap_or_default())
+        p id="values" class="aside" role="status" { (said::drive_how()) }
+        figure lang=[english()] id="drive" class="drive" tabindex="0" aria-label="The drive over time" data-window={ (here) "/window" } data-beside=(window.beside.as_deref().unwrap_or_default())
             data-from=(format!("{from:.2}")) data-to=(format!("{to:.2}")) {
             (PreEscaped(curves_svg_unstyled(all)))
         }

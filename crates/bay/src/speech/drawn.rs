@@ -59,8 +59,12 @@ fn next(text: &str) -> Option<(usize, &'static str, &'static str)> {
     found.min_by_key(|(at, _, _)| *at)
 }
 
-/// `valve: boost control solenoid`: the name is the circuit's own.
+/// `valve: boost control solenoid`: the name is the circuit's own, unless the whole is said, as a title with a colon is.
 fn named(words: &str) -> String {
+    let whole = lower(words).plain();
+    if whole != words {
+        return whole;
+    }
     match words.split_once(": ") {
         Some((name, what)) if !name.contains(' ') => format!("{name}: {}", lower(what).plain()),
         _ => lower(words).plain(),

@@ -48,12 +48,14 @@ macro_rules! counted {
     (@ [$one:literal, $several:literal]) => { $several };
 }
 
+mod drives;
 mod front;
 mod job;
 mod learn;
 mod shop;
 mod work;
 
+pub(crate) use drives::*;
 pub(crate) use front::*;
 pub(crate) use job::*;
 pub(crate) use learn::*;
@@ -77,6 +79,7 @@ pub(crate) fn entries() -> impl Iterator<Item = &'static Entry> {
         job::RECORD,
         job::HOOKUP,
         job::PLAN,
+        drives::DRIVES,
         work::OFFER,
         work::REPAIR,
         work::PROOF,

@@ -65,7 +65,7 @@ static SPEC: KindSpec = KindSpec {
             "exhaust leaks",
             "cracked manifold or blown gasket ahead of the turbine",
             70.0,
-            0.4,
+            0.6,
             share("share that is lost", 0.03, 0.1, 0.3),
         ),
         graded(

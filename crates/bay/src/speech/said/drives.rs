@@ -1,0 +1,43 @@
+//! Recorded drives: what their pages say. What a picture's lines are called stays English and is marked so.
+
+catalogue! {
+    DRIVES:
+    drives_title(number): "Recorded drives, job {number}", "Aufgezeichnete Fahrten, Auftrag {number}", "Recorridos grabados, trabajo {number}";
+    drive_title(number): "Recorded drive, job {number}", "Aufgezeichnete Fahrt, Auftrag {number}", "Recorrido grabado, trabajo {number}";
+    no_drive_yet: "No recording was given to this job yet.",
+        "Zu diesem Auftrag gibt es noch keine Aufzeichnung.",
+        "Aún no se ha dado ninguna grabación a este trabajo.";
+    last_two: "The last two beside each other", "Die letzten zwei nebeneinander", "Las dos últimas, una junto a otra";
+    drives_source: "Driving cycles and warm-up cycles by 40 CFR 86.1803-01, 86.010-2 and 86.010-18(a)(4). A recording counts once, however often it is given.",
+        "Fahr- und Aufwärmzyklen nach 40 CFR 86.1803-01, 86.010-2 und 86.010-18(a)(4). Eine Aufzeichnung zählt einmal, so oft sie auch gegeben wird.",
+        "Ciclos de conducción y de calentamiento según 40 CFR 86.1803-01, 86.010-2 y 86.010-18(a)(4). Una grabación cuenta una vez, por muchas veces que se dé.";
+    drive_simulated: "simulated", "simuliert", "simulado";
+    drive_counts(minutes, driving, warm, counted): "{minutes} minutes; driving cycles {driving}, warm-up cycles {warm}, counted for lamp and code {counted}",
+        "{minutes} Minuten; Fahrzyklen {driving}, Aufwärmzyklen {warm}, für Lampe und Code gezählt {counted}",
+        "{minutes} minutos; ciclos de conducción {driving}, de calentamiento {warm}, contados para testigo y código {counted}";
+    drive_given: "; given ", "; gegeben ", "; dada ";
+    drive_after_repair: ", after the repair", ", nach der Reparatur", ", después de la reparación";
+    give_drive_heading: "Give a recording", "Aufzeichnung geben", "Dar una grabación";
+    one_drives: "One drives and another reads: no look at an instrument at the wheel (common practice, no source).",
+        "Eine Person fährt, eine andere liest ab: am Steuer kein Blick auf ein Messgerät (übliche Praxis, ohne Quelle).",
+        "Uno conduce y otro lee: al volante no se mira ningún instrumento (práctica habitual, sin fuente).";
+    drive_file: "A table of figures (CSV), or a text log of CAN frames",
+        "Eine Tabelle mit Werten (CSV) oder ein Textprotokoll von CAN-Botschaften",
+        "Una tabla de valores (CSV) o un registro de texto de tramas CAN";
+    drive_shows: "What it shows", "Was sie zeigt", "Qué muestra";
+    drive_monitor: "The monitor of this fault, which a recording does not tell",
+        "Die Überwachung dieses Fehlers, von der eine Aufzeichnung nichts sagt",
+        "El monitor de este fallo, del que una grabación no dice nada";
+    monitor_unknown: "did not run, or not known", "lief nicht, oder nicht bekannt", "no se ejecutó, o no se sabe";
+    monitor_ran: "ran to its end in every cycle", "lief in jedem Zyklus bis zum Ende", "se completó en cada ciclo";
+    take_drive_in: "Take it in", "Aufnehmen", "Registrarla";
+    all_drives: "All drives of this job", "Alle Fahrten dieses Auftrags", "Todos los recorridos de este trabajo";
+    drive_nearer: "Nearer", "Näher", "Más cerca";
+    drive_wider: "Wider", "Weiter", "Más amplio";
+    drive_earlier: "Earlier", "Früher", "Antes";
+    drive_later: "Later", "Später", "Después";
+    drive_all: "All", "Alles", "Todo";
+    drive_how: "Point at the picture to read the figures of that moment; turn the wheel or use the buttons to zoom.",
+        "Auf das Bild zeigen, um die Werte dieses Augenblicks zu lesen; mit dem Mausrad oder den Knöpfen näher und weiter.",
+        "Señale la imagen para leer los valores de ese momento; acerque o aleje con la rueda o los botones.";
+}
