@@ -1,6 +1,6 @@
 //! The stories of `stories/`, each a job as it went, run as they stand: with all readings in, the true cause leads with the
-//! probability that the story states; and our own next checks, made on a vehicle with that cause, come as far with no more checks
-//! than whoever worked on it made.
+//! probability that the story states; and our own next checks, made on a vehicle with that cause and with the tools that were at
+//! hand, come as far with no more checks than whoever worked on it made.
 //!
 //! All scenes are invented; their readings were computed with `halfsplit expect` and scattered as an instrument scatters. One
 //! test for each circuit, so that they run side by side.

@@ -1,7 +1,7 @@
 //! Stories from their files, what is believed when their readings are in, and how our own next checks fare on such a vehicle.
 
 use belief::Outcome;
-use circuit::{Cause, FaultId, Story};
+use circuit::{Cause, FaultId, Instrument, Story};
 use engine::{
     Bay, Belief, Effort, Evidence, Model, Observation, Outlook, Scene, Shop, Surroundings, as_evidence,
     belief, load, next, shipped,
@@ -177,9 +177,15 @@ impl Told {
         if self.story.cause == Cause::NotListed {
             return Some(self.story.checks);
         }
-        let (evidence, _) = as_evidence(model, &self.story.readings, Vec::new());
+        let told = as_evidence(model, &self.story.readings, Vec::new()).0.unwrap();
+        let used: Vec<Instrument> = told
+            .observations
+            .iter()
+            .map(|read| model.checks()[read.check].instrument)
+            .collect();
+        let at_hand = |tool: Instrument| !SELDOM.contains(&tool) || used.contains(&tool);
         let mut evidence = Evidence {
-            surroundings: evidence.unwrap().surroundings,
+            surroundings: told.surroundings,
             ..Evidence::default()
         };
         let mut scene = self.scene(model, evidence.surroundings);
@@ -194,7 +200,11 @@ impl Told {
                 break;
             }
             let outlook = Outlook::new(&belief, SAMPLES);
-            let check = next(&outlook, &evidence, &shop, &bay).first()?.check;
+            let steps = next(&outlook, &evidence, &shop, &bay);
+            let check = steps
+                .iter()
+                .find(|step| at_hand(model.checks()[step.check].instrument))?
+                .check;
             let outcome = scene.read(check).ok()?;
             show(model, check, outcome);
             let spec = &model.checks()[check];
@@ -210,6 +220,15 @@ impl Told {
         None
     }
 }
+
+/// What not every bay has: our checks count beside the story's, so they are made with what was at hand in it.
+const SELDOM: [Instrument; 5] = [
+    Instrument::HandPump,
+    Instrument::Watch,
+    Instrument::LeakUnit,
+    Instrument::LowGauge,
+    Instrument::SmokeMaker,
+];
 
 /// One step of ours, for whoever looks why a story fails.
 fn show(model: &Model, check: usize, outcome: Outcome) {

@@ -2,7 +2,7 @@
 
 use crate::ambient::GAS_CONSTANT;
 
-/// Specific heat of dry air at 101.325 kPa, J/(kg K), by temperature, K: CoolProp 8.0.0. Exhaust is taken as air, which at the
+/// Specific heat of dry air at 101.325 kPa, J/(kg K), by temperature, K: `CoolProp` 8.0.0. Exhaust is taken as air, which at the
 /// same temperature has 2 to 5 % less.
 const HEAT: [(f64, f64); 10] = [
     (273.15, 1005.684),
@@ -89,7 +89,7 @@ mod tests {
     }
 
     /// Temperatures behind a compressor of 70 % from 298.15 K by γ = 1.4; the row of ratio 2 agrees with `fluids` 1.3.1,
-    /// isentropic_T_rise_compression: 391.434 K. Ours takes the heat of air at 298.15 K, so 0.3 % of the rise is left.
+    /// `isentropic_T_rise_compression`: 391.434 K. Ours takes the heat of air at 298.15 K, so 0.3 % of the rise is left.
     #[test]
     fn compression_warms_as_by_the_closed_form() {
         let compressor = Compressor {
@@ -107,7 +107,7 @@ mod tests {
         }
     }
 
-    /// Between the table's points: CoolProp 8.0.0 at 700 and 900 K.
+    /// Between the table's points: `CoolProp` 8.0.0 at 700 and 900 K.
     #[test]
     fn heat_between_the_points_is_that_of_real_air() {
         for (temperature, expected) in [(700.0, 1074.972), (900.0, 1120.911)] {
