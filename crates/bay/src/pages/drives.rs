@@ -78,7 +78,7 @@ fn give(held: &Held) -> Markup {
     html! {
         section class="card" {
             h2 { (said::give_drive_heading()) }
-            p class="caution" { (said::one_drives()) }
+            p class="caution" { (said::one_at_wheel()) }
             form method="post" enctype="multipart/form-data" action={ "/jobs/" (held.number) "/drives" } {
                 label for="recording" { (said::drive_file()) }
                 input id="recording" type="file" name="recording" required;
@@ -87,8 +87,8 @@ fn give(held: &Held) -> Markup {
                 @if !held.job.repairs.is_empty() {
                     label for="ran" { (said::drive_monitor()) }
                     select id="ran" name="ran" {
-                        option value="no" { (said::monitor_unknown()) }
-                        option value="yes" { (said::monitor_ran()) }
+                        option value="no" { (said::monitor_not_known()) }
+                        option value="yes" { (said::monitor_to_end()) }
                     }
                 }
                 button { (said::take_drive_in()) }

@@ -18,7 +18,7 @@ catalogue! {
     drive_given: "; given ", "; gegeben ", "; dada ";
     drive_after_repair: ", after the repair", ", nach der Reparatur", ", después de la reparación";
     give_drive_heading: "Give a recording", "Aufzeichnung geben", "Dar una grabación";
-    one_drives: "One drives and another reads: no look at an instrument at the wheel (common practice, no source).",
+    one_at_wheel: "One drives and another reads: no look at an instrument at the wheel (common practice, no source).",
         "Eine Person fährt, eine andere liest ab: am Steuer kein Blick auf ein Messgerät (übliche Praxis, ohne Quelle).",
         "Uno conduce y otro lee: al volante no se mira ningún instrumento (práctica habitual, sin fuente).";
     drive_file: "A table of figures (CSV), or a text log of CAN frames",
@@ -28,8 +28,8 @@ catalogue! {
     drive_monitor: "The monitor of this fault, which a recording does not tell",
         "Die Überwachung dieses Fehlers, von der eine Aufzeichnung nichts sagt",
         "El monitor de este fallo, del que una grabación no dice nada";
-    monitor_unknown: "did not run, or not known", "lief nicht, oder nicht bekannt", "no se ejecutó, o no se sabe";
-    monitor_ran: "ran to its end in every cycle", "lief in jedem Zyklus bis zum Ende", "se completó en cada ciclo";
+    monitor_not_known: "did not run, or not known", "lief nicht, oder nicht bekannt", "no se ejecutó, o no se sabe";
+    monitor_to_end: "ran to its end in every cycle", "lief in jedem Zyklus bis zum Ende", "se completó en cada ciclo";
     take_drive_in: "Take it in", "Aufnehmen", "Registrarla";
     all_drives: "All drives of this job", "Alle Fahrten dieses Auftrags", "Todos los recorridos de este trabajo";
     drive_nearer: "Nearer", "Näher", "Más cerca";
