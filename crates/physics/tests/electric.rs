@@ -248,7 +248,11 @@ fn every_electric_kind_solves_under_every_fault() {
                 // An alternator whose regulator is shorted goes as far as its load lets it.
                 circuit::Reads::Voltage if check.id.ends_with("@charging") => 40.0,
                 // Its 5 V stand on a ground that a bad joint lifts.
-                circuit::Reads::Voltage if check.id.contains("actuator-pins.") => 19.01,
+                circuit::Reads::Voltage
+                    if check.id.contains("actuator-pins.") || check.id.contains("position.") =>
+                {
+                    19.01
+                }
                 circuit::Reads::Voltage => 14.01,
                 circuit::Reads::Current => 4000.0,
                 circuit::Reads::Resistance => 4e7,

@@ -51,6 +51,7 @@ enum System {
     Starter,
     Fan,
     Manifold,
+    Coolant,
     Rail,
     Exhaust,
     Oil,
@@ -64,6 +65,7 @@ type Family = (u16, u16, System, Nature, bool);
 #[rustfmt::skip]
 const FAMILIES: &[Family] = &[
     (0x0033, 0x0035, System::Boost, Nature::Electrical, false),
+    (0x003A, 0x003A, System::Boost, Nature::Performance, false),
     (0x0045, 0x0045, System::Boost, Nature::Electrical, false),
     (0x0046, 0x0046, System::Boost, Nature::Performance, false),
     (0x0047, 0x0048, System::Boost, Nature::Electrical, false),
@@ -72,6 +74,11 @@ const FAMILIES: &[Family] = &[
     (0x008A, 0x008B, System::FuelSupply, Nature::Physical, false),
     (0x0106, 0x0106, System::Manifold, Nature::Performance, true),
     (0x0107, 0x0108, System::Manifold, Nature::Electrical, true),
+    (0x0115, 0x0115, System::Coolant, Nature::Electrical, false),
+    (0x0116, 0x0116, System::Coolant, Nature::Performance, false),
+    (0x0117, 0x0119, System::Coolant, Nature::Electrical, false),
+    (0x0125, 0x0125, System::Coolant, Nature::Physical, false),
+    (0x0128, 0x0128, System::Coolant, Nature::Physical, false),
     (0x0148, 0x0148, System::FuelSupply, Nature::Physical, false),
     (0x0191, 0x0191, System::Rail, Nature::Performance, true),
     (0x0192, 0x0193, System::Rail, Nature::Electrical, true),
