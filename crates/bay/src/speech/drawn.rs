@@ -59,14 +59,11 @@ fn next(text: &str) -> Option<(usize, &'static str, &'static str)> {
     found.min_by_key(|(at, _, _)| *at)
 }
 
-/// `valve: boost control solenoid`: the name is the circuit's own, unless the whole is said, as a title with a colon is.
+/// `valve: boost control solenoid`: the name is the circuit's own. A title with a colon begins with a capital.
 fn named(words: &str) -> String {
-    let whole = lower(words).plain();
-    if whole != words {
-        return whole;
-    }
+    let names = |name: &str| !name.contains(' ') && !name.starts_with(char::is_uppercase);
     match words.split_once(": ") {
-        Some((name, what)) if !name.contains(' ') => format!("{name}: {}", lower(what).plain()),
+        Some((name, what)) if names(name) => format!("{name}: {}", lower(what).plain()),
         _ => lower(words).plain(),
     }
 }
