@@ -155,7 +155,7 @@ pub(crate) fn form(sent: &Sent, shelf: &Shelf, problem: Option<&NotDone>) -> Mar
                         } }
                         @if looked.findings.is_empty() { li { (said::nothing_found()) } }
                     }
-                    figure class="drawing" id="seen" { @if let Some(svg) = &looked.svg { (PreEscaped(svg)) } }
+                    figure class="drawing" id="seen" tabindex="0" { @if let Some(svg) = &looked.svg { (PreEscaped(svg)) } }
                     p class="aside" id="note" { (looked.note) }
                 }
             }
