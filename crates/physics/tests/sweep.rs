@@ -64,6 +64,14 @@ fn charges(model: &Model) -> bool {
         .any(|part| part.kind.name == "alternator")
 }
 
+fn holds_a_position(model: &Model) -> bool {
+    model
+        .circuit()
+        .parts
+        .iter()
+        .any(|part| part.kind.name == "three-wire position sensor")
+}
+
 /// What a reading can be at all, SI.
 fn possible(model: &Model, check: usize, ambient: f64) -> (f64, f64) {
     let pressure_supplied = model.circuit().supplies().contains(&Supplies::Pressure);
@@ -82,6 +90,8 @@ fn possible(model: &Model, check: usize, ambient: f64) -> (f64, f64) {
         Reads::AbsolutePressure => (0.0, 1.0e6),
         // With full field and no battery an alternator goes as far as its speed does, either of its ends.
         Reads::Voltage if charges(model) => (-120.0, 120.0),
+        // Where a position sensor has lost its ground and its signal is tied down, what drives the signal has no end of its own.
+        Reads::Voltage if holds_a_position(model) => (-12.0, 40.0),
         Reads::Voltage => (-1.0, 40.0),
         Reads::Current => (0.0, 3.0e3),
         Reads::Resistance => (0.0, 1.0e9),
