@@ -247,16 +247,11 @@ fn every_electric_kind_solves_under_every_fault() {
             let most = match check.reads {
                 // An alternator whose regulator is shorted goes as far as its load lets it.
                 circuit::Reads::Voltage if check.id.ends_with("@charging") => 40.0,
-                // Its 5 V stand on a ground that a bad joint lifts.
-                circuit::Reads::Voltage
-                    if check.id.contains("actuator-pins.") || check.id.contains("position.") =>
-                {
-                    19.01
-                }
-                circuit::Reads::Voltage => 14.01,
+                // A module's 5 V stand on a ground that a bad joint lifts.
+                circuit::Reads::Voltage => 19.01,
                 circuit::Reads::Current => 4000.0,
                 circuit::Reads::Resistance => 4e7,
-                circuit::Reads::Speed => 50.0,
+                circuit::Reads::Speed => 100.0,
                 circuit::Reads::Time => 120.0,
                 circuit::Reads::AbsolutePressure => 1e6,
                 circuit::Reads::Temperature => 600.0,
