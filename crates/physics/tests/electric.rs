@@ -275,10 +275,11 @@ fn every_electric_kind_solves_under_every_fault() {
             );
         }
     }
-    // A solve goes through the positions of four switches in two phases; each takes a few steps for its diode and motor.
+    // A solve goes through the positions of four switches in two phases; each takes a few steps for its diode and motor. A
+    // module cut off on all sides all but floats: there each of its rounds goes on until its limit.
     let mean = f64::from(probe.work.steps) / probe.solves as f64;
     assert!(
-        mean < 30.0 && probe.hardest < 150,
+        mean < 30.0 && probe.hardest < 500,
         "{mean} Newton steps on average, {} at most",
         probe.hardest
     );
