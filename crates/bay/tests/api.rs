@@ -153,6 +153,19 @@ fn from_the_belief_to_the_offer_and_its_answer() {
     assert!(belief["next"][0]["cautions"].is_array() && belief["standing"].is_string());
     let part = program.get("/api/jobs/1/parts/valve");
     assert_eq!(part["probability"], belief["parts"]["valve"]);
+    let joint = program.get("/api/jobs/1/joints/valve.source");
+    let there = joint["checks"].as_array().unwrap();
+    assert!(
+        there
+            .iter()
+            .any(|check| check["check"] == "deadhead:valve.source@idle")
+    );
+    assert!(
+        there
+            .iter()
+            .all(|check| check["cost"].is_number() && check["expected"].as_array().unwrap().len() > 1)
+    );
+    program.must(404, "GET", "/api/jobs/1/joints/valve.sauce", &json!(null));
 
     let offer = program.get("/api/jobs/1/offer");
     assert_eq!(

@@ -187,6 +187,10 @@ fn no_page_of_a_job_speaks_english_unmarked() {
             "/jobs/1/checks/deadhead:valve.source@idle",
             "/jobs/1/parts/source-line",
             "/jobs/1/offer",
+            "/jobs/1/paper/job",
+            "/jobs/1/paper/customer",
+            "/jobs/1/paper/customer",
+            "/jobs/1/paper/job",
         ],
     );
     say(
@@ -231,6 +235,8 @@ fn no_page_of_a_job_speaks_english_unmarked() {
         &[("form", "close"), ("ending", "unverified"), ("why", "brown soot")],
     );
     looked_at(&shop, &["/", "/jobs/1", "/jobs/1/close", "/jobs/1/repair"]);
+    let papers = ["/jobs/1/paper/job", "/jobs/1/paper/customer"];
+    looked_at(&shop, &[papers[0], papers[1], papers[1], papers[0]]);
 }
 
 #[test]

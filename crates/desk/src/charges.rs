@@ -25,6 +25,16 @@ pub struct Charges {
 /// # Errors
 /// A figure that is none, or the store fails.
 pub fn set_charges(desk: &mut Desk, given: &Charges) -> Result<(), Problem> {
+    let values = values(given)?;
+    let values: Vec<_> = values
+        .iter()
+        .map(|(key, value)| (*key, Some(value.as_str())))
+        .collect();
+    Ok(desk.store().set_all(&values)?)
+}
+
+/// What is given as the store keeps it.
+pub(crate) fn values(given: &Charges) -> Result<Vec<(&'static str, String)>, Problem> {
     let terms = Terms::new(
         given.currency.as_deref().unwrap_or("EUR"),
         given.rate_per_hour.unwrap_or_default(),
@@ -39,12 +49,8 @@ pub fn set_charges(desk: &mut Desk, given: &Charges) -> Result<(), Problem> {
         (RATE, given.rate_per_hour.map(|rate| rate.to_string())),
         (TAX, given.tax_percent.map(|tax| tax.to_string())),
     ];
-    for (key, value) in given {
-        if let Some(value) = value {
-            desk.store().set(key, Some(&value))?;
-        }
-    }
-    Ok(())
+    let given = given.into_iter().filter_map(|(key, value)| Some((key, value?)));
+    Ok(given.collect())
 }
 
 /// What the shop charges, as far as it was said.

@@ -1,7 +1,7 @@
 //! Taking a vehicle in: codes, and the circuit they lead to.
 
 use crate::problem::Problem;
-use circuit::PartId;
+use circuit::{JointId, PartId};
 use engine::{Model, Shipped};
 use job::TroubleCode;
 
@@ -46,6 +46,22 @@ pub fn known_check(model: &Model, check: &str) -> Result<usize, Problem> {
         let near = diag::nearest(check, model.checks().iter().map(|known| known.id.as_str()));
         Problem::not_found(
             format!("this circuit has no check `{check}`"),
+            near.map(|near| format!("did you mean `{near}`?")),
+        )
+    })
+}
+
+/// A joint of the circuit.
+///
+/// # Errors
+/// The circuit has none of that name.
+pub fn known_joint(model: &Model, joint: &str) -> Result<JointId, Problem> {
+    let joints = &model.circuit().joints;
+    let found = joints.iter().position(|known| known.name == joint);
+    found.map(JointId).ok_or_else(|| {
+        let near = diag::nearest(joint, joints.iter().map(|known| known.name.as_str()));
+        Problem::not_found(
+            format!("the circuit has no joint `{joint}`"),
             near.map(|near| format!("did you mean `{near}`?")),
         )
     })

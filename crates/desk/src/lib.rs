@@ -48,7 +48,7 @@ pub use drives::{
     DriveGiven, DriveTaken, clock as drive_clock, column_said, drive_name, give_drive, kept_drive, read_drive,
 };
 pub use fit::{DOUBTFUL, Odd, odd};
-pub use intake::{circuit_for, code_of, known_check, known_part};
+pub use intake::{circuit_for, code_of, known_check, known_joint, known_part};
 pub use left::left;
 pub use mending::{ToProve, proof_of, proven_by_hand, repair_standing, to_prove};
 pub use offer::in_a_line as offer_in_a_line;
@@ -60,7 +60,7 @@ pub use ranking::{Ranked, Ranking, ranking};
 pub use reading::{Noted, Reading, note, said};
 pub use reasons::{Told, reasons};
 pub use shop::{
-    OwnInstrument, SORTS, ShopFacts, altitude_of, checked_facts, keep_shop_facts, set_shop_facts, shop_facts,
+    OwnInstrument, SORTS, ShopFacts, altitude_of, checked_facts, keep_shop, set_shop_facts, shop_facts,
 };
 pub use steps::{coolant, picture, undo};
 pub use thought::{Thought, Thoughts};

@@ -1,5 +1,6 @@
 //! What the shop keeps of itself beside its charges: its people, its altitude, its own instruments.
 
+use crate::charges::{self, Charges};
 use crate::desk::Desk;
 use crate::problem::Problem;
 use circuit::{AccuracyClass, Instrument};
@@ -189,7 +190,7 @@ pub fn set_shop_facts(
         altitude: Some(altitude.to_owned()),
         instruments: own.collect::<Result<_, _>>()?,
     };
-    keep_shop_facts(desk, facts)
+    keep_shop(desk, &Charges::default(), facts)
 }
 
 /// What the shop is, each person and each instrument once, with the last accuracy of a name.
@@ -223,22 +224,24 @@ pub fn checked_facts(facts: ShopFacts) -> Result<ShopFacts, Problem> {
     Ok(kept)
 }
 
-/// Keeps what the shop is, and says what is kept. All of it or nothing.
+/// Keeps what the shop charges, as far as it is given, and what it is; says the latter. All of it or nothing.
 ///
 /// # Errors
 /// Something of it cannot be, or the store fails.
-pub fn keep_shop_facts(desk: &mut Desk, facts: ShopFacts) -> Result<ShopFacts, Problem> {
+pub fn keep_shop(desk: &mut Desk, charges: &Charges, facts: ShopFacts) -> Result<ShopFacts, Problem> {
+    let charges = charges::values(charges)?;
     let kept = checked_facts(facts)?;
     let written: Vec<String> = kept.instruments.iter().map(ToString::to_string).collect();
-    let values = [
+    let facts = [
         (PEOPLE, kept.people.join("\n")),
         (ALTITUDE, kept.altitude.clone().unwrap_or_default()),
         (INSTRUMENTS, written.join("\n")),
     ];
-    for (key, value) in values {
-        desk.store()
-            .set(key, Some(value.as_str()).filter(|value| !value.is_empty()))?;
-    }
+    let facts = facts
+        .iter()
+        .map(|(key, value)| (*key, Some(value.as_str()).filter(|value| !value.is_empty())));
+    let charges = charges.iter().map(|(key, value)| (*key, Some(value.as_str())));
+    desk.store().set_all(&charges.chain(facts).collect::<Vec<_>>())?;
     Ok(kept)
 }
 

@@ -1,16 +1,16 @@
 //! The customer's page: plain words, no abbreviations, and nothing surer than it is.
 
-use crate::page::Page;
+use crate::page::{Page, Words};
 use crate::sheet::Sheet;
-use job::{BY_HAND, Job, Lamp, Mended, Proven, Unproven, Watch};
+use job::{BY_HAND, Behind, Job, Lamp, Mended, Proven, Unproven, Watch};
 
 /// The customer's page.
 pub fn customer_sheet(sheet: &Sheet) -> Page {
     let job = sheet.job;
     let mut page = Page::new(format!("Your vehicle, job {}", sheet.number), job.intake.invented);
-    page.text(job.intake.vehicle.words.as_str());
+    page.text(Words::own(&job.intake.vehicle.words));
     page.heading("What you told us");
-    page.text(job.intake.complaint.as_str());
+    page.text(Words::own(&job.intake.complaint));
     let frozen = job.intake.freeze_frame.iter();
     let frozen: Vec<String> = frozen
         .map(|frozen| format!("{} {}", frozen.what, frozen.value))
@@ -46,9 +46,19 @@ fn repairs(sheet: &Sheet) -> Vec<String> {
                 Mended::Renewed => "renewed",
                 Mended::Repaired => "repaired",
             };
-            capital(format!("{}: {how}.", sheet.word(&repair.part)))
+            let done = capital(format!("{}: {how}.", sheet.word(&repair.part)));
+            format!("{done} {}", behind(&repair.behind))
         })
         .collect()
+}
+
+/// What made the part fail, so that nobody pays for the same part twice without knowing why.
+fn behind(behind: &Behind) -> String {
+    match behind {
+        Behind::Mended(words) => format!("What had made it fail was put right too: {words}."),
+        Behind::Left(words) => format!("What had made it fail was found and left: {words}."),
+        Behind::NotFound => "What made it fail was looked for and not found.".to_owned(),
+    }
 }
 
 /// Before and after, in plain words; road tests as they were said.

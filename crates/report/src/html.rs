@@ -1,6 +1,6 @@
 //! A page as HTML that stands alone: styles in its head, no script, no outside address.
 
-use crate::page::{Block, FOOT, Face, INVENTED, Page, Words};
+use crate::page::{Block, Face, Page, Words};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = "\
@@ -22,14 +22,14 @@ tr,.caution,.drawing{break-inside:avoid}h2{break-after:avoid}}";
 impl Page {
     /// The blocks alone as HTML, for a frame that has its own head, title and styles.
     pub fn inside(&self) -> String {
-        html! { @for block in &self.blocks { (written(block)) } }.into_string()
+        html! { @for block in &self.blocks { (self.written(block)) } }.into_string()
     }
 
     /// The page as HTML.
     pub fn html(&self) -> String {
         html! {
             (DOCTYPE)
-            html lang="en" {
+            html lang=(self.standing.language) {
                 head {
                     meta charset="utf-8";
                     meta name="viewport" content="width=device-width, initial-scale=1";
@@ -38,36 +38,36 @@ impl Page {
                 }
                 body {
                     h1 { (self.title) }
-                    @if self.invented { p { strong { (INVENTED) } } }
-                    @for block in &self.blocks { (written(block)) }
-                    footer { (FOOT) }
+                    @if let Some(mark) = self.invented() { p { strong { (mark) } } }
+                    @for block in &self.blocks { (self.written(block)) }
+                    footer { (self.standing.foot) }
                 }
             }
         }
         .into_string()
     }
-}
 
-fn written(block: &Block) -> Markup {
-    html! {
-        @match block {
-            Block::Heading(text) => h2 { (text) },
-            Block::Text(text) => p { (words(text)) },
-            Block::List(lines) => ul { @for line in lines { li { (words(line)) } } },
-            Block::Table { head, rows } => table {
-                thead { tr { @for name in head { th { (name) } } } }
-                tbody { @for row in rows { tr { @for cell in row { td { (words(cell)) } } } } }
-            },
-            Block::Caution(text) => p.caution { strong { "Caution: " } (text) },
-            // Wider than a phone: keys move it too.
-            Block::Drawing(svg) => div.drawing tabindex="0" { (PreEscaped(svg)) },
+    fn written(&self, block: &Block) -> Markup {
+        html! {
+            @match block {
+                Block::Heading(text) => h2 { (text) },
+                Block::Text(text) => p { (words(text)) },
+                Block::List(lines) => ul { @for line in lines { li { (words(line)) } } },
+                Block::Table { head, rows } => table {
+                    thead { tr { @for name in head { th { (name) } } } }
+                    tbody { @for row in rows { tr { @for cell in row { td { (words(cell)) } } } } }
+                },
+                Block::Caution(text) => p.caution { strong { (self.standing.caution) " " } (text) },
+                // Wider than a phone: keys move it too.
+                Block::Drawing(svg) => div.drawing tabindex="0" { (PreEscaped(svg)) },
+            }
         }
     }
 }
 
 fn words(words: &Words) -> Markup {
     html! { @for run in &words.0 { @match run.face {
-        Face::Plain => (run.text),
+        Face::Plain | Face::Own => (run.text),
         Face::Strong => strong { (run.text) },
         Face::Struck => s { (run.text) },
     } } }

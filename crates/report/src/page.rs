@@ -8,6 +8,22 @@ pub struct Page {
     pub(crate) title: String,
     pub(crate) invented: bool,
     pub(crate) blocks: Vec<Block>,
+    pub(crate) standing: Standing,
+}
+
+/// What is the same on every page of a language.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Standing {
+    /// BCP 47.
+    pub(crate) language: &'static str,
+    /// Below every page.
+    pub(crate) foot: String,
+    /// Above a page that is not of a real job.
+    pub(crate) invented: String,
+    /// Before what can hurt.
+    pub(crate) caution: String,
+    /// Between the number of a sheet and how many there are.
+    pub(crate) of: String,
 }
 
 impl Page {
@@ -17,15 +33,48 @@ impl Page {
     }
 
     /// What has to stand above it if it is of no real job.
-    pub fn invented(&self) -> Option<&'static str> {
-        self.invented.then_some(INVENTED)
+    pub fn invented(&self) -> Option<&str> {
+        self.invented.then_some(&self.standing.invented)
+    }
+
+    /// The page in another language, called by its BCP 47 tag: every text of ours as `say` gives it, every drawing as `draw`
+    /// does. What a person said stays as it was said.
+    #[must_use]
+    pub fn spoken(
+        self,
+        language: &'static str,
+        say: &dyn Fn(&str) -> String,
+        draw: &dyn Fn(&str) -> String,
+    ) -> Self {
+        let all = |lines: Vec<Words>| lines.into_iter().map(|words| words.spoken(say)).collect();
+        let blocks = self.blocks.into_iter().map(|block| match block {
+            Block::Heading(text) => Block::Heading(say(&text)),
+            Block::Text(words) => Block::Text(words.spoken(say)),
+            Block::List(lines) => Block::List(all(lines)),
+            Block::Table { head, rows } => Block::Table {
+                head: head.iter().map(|name| say(name)).collect(),
+                rows: rows.into_iter().map(all).collect(),
+            },
+            Block::Caution(text) => Block::Caution(say(&text)),
+            Block::Drawing(svg) => Block::Drawing(draw(&svg)),
+        });
+        Self {
+            title: say(&self.title),
+            invented: self.invented,
+            blocks: blocks.collect(),
+            standing: Standing {
+                language,
+                foot: say(&self.standing.foot),
+                invented: say(&self.standing.invented),
+                caution: say(&self.standing.caution),
+                of: say(&self.standing.of),
+            },
+        }
     }
 }
 
-/// Stands below every page.
-pub(crate) const FOOT: &str = "The maker's service information, local law and licensed practice come first.";
-/// Stands above a page that is not of a real job.
-pub(crate) const INVENTED: &str = "Invented example; no real vehicle or person.";
+const FOOT: &str = "The maker's service information, local law and licensed practice come first.";
+const INVENTED: &str = "Invented example; no real vehicle or person.";
 
 /// One thing below the other.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,7 +83,7 @@ pub(crate) enum Block {
     Text(Words),
     List(Vec<Words>),
     Table {
-        head: Vec<&'static str>,
+        head: Vec<String>,
         rows: Vec<Vec<Words>>,
     },
     /// What can hurt, in a frame.
@@ -60,6 +109,8 @@ pub(crate) enum Face {
     Plain,
     Strong,
     Struck,
+    /// Plain too, but said by a person: in no language of ours.
+    Own,
 }
 
 impl Words {
@@ -69,6 +120,16 @@ impl Words {
 
     pub(crate) fn struck(text: impl Into<String>) -> Self {
         Self::default().then(Face::Struck, text)
+    }
+
+    /// What a person said.
+    pub(crate) fn own(text: impl Into<String>) -> Self {
+        Self::default().and_own(text)
+    }
+
+    /// With what a person said after it.
+    pub(crate) fn and_own(self, text: impl Into<String>) -> Self {
+        self.then(Face::Own, text)
     }
 
     /// With more plain words after it.
@@ -85,6 +146,25 @@ impl Words {
     }
 }
 
+impl Words {
+    fn spoken(mut self, say: &dyn Fn(&str) -> String) -> Self {
+        for run in self.0.iter_mut().filter(|run| run.face != Face::Own) {
+            run.text = between(&run.text, say);
+        }
+        self
+    }
+}
+
+/// The words between spaces and marks at both ends, as `say` gives them.
+fn between(text: &str, say: &dyn Fn(&str) -> String) -> String {
+    let ours = |letter: char| !letter.is_whitespace() && !",:;".contains(letter);
+    let Some(start) = text.find(ours) else {
+        return text.to_owned();
+    };
+    let end = text.trim_end_matches(|letter| !ours(letter)).len();
+    format!("{}{}{}", &text[..start], say(&text[start..end]), &text[end..])
+}
+
 impl<T: Into<String>> From<T> for Words {
     fn from(text: T) -> Self {
         Self::default().plain(text)
@@ -97,6 +177,13 @@ impl Page {
             title: title.into(),
             invented,
             blocks: Vec::new(),
+            standing: Standing {
+                language: "en",
+                foot: FOOT.to_owned(),
+                invented: INVENTED.to_owned(),
+                caution: "Caution:".to_owned(),
+                of: "of".to_owned(),
+            },
         }
     }
 
@@ -126,6 +213,7 @@ impl Page {
             return;
         }
         self.heading(heading);
+        let head = head.into_iter().map(str::to_owned).collect();
         self.blocks.push(Block::Table { head, rows });
     }
 

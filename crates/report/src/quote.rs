@@ -23,11 +23,10 @@ pub(crate) fn for_customer(page: &mut Page, sheet: &Sheet) {
                 ""
             };
             let total = money(quote, option.total);
-            Words::strong(format!("Option {}: {total} with tax", index + 1)).plain(format!(
-                "{agreed}: {}. {}",
-                option.what,
-                in_the_long_run(quote, option)
-            ))
+            Words::strong(format!("Option {}: {total} with tax", index + 1))
+                .plain(agreed)
+                .plain(format!(": {}. ", option.what))
+                .plain(in_the_long_run(quote, option))
         }),
     );
     choice(page, quote);
@@ -84,18 +83,18 @@ pub(crate) fn for_shop(page: &mut Page, sheet: &Sheet) {
 }
 
 fn row(quote: &Quote, index: usize, option: &QuoteOption, agreed: bool) -> Vec<Words> {
-    let what = format!("{}. {}", index + 1, option.what);
+    let number = if agreed {
+        Words::strong("agreed: ")
+    } else {
+        Words::default()
+    };
     let usual = if option.price_given || option.parts <= 0.0 {
         ""
     } else {
         " (usual price)"
     };
     vec![
-        if agreed {
-            Words::strong("agreed: ").plain(what)
-        } else {
-            what.into()
-        },
+        number.and_own(format!("{}. ", index + 1)).plain(&option.what),
         format!("{}{usual}", figure(option.parts)).into(),
         format!("{}, {:.0} minutes", figure(option.work), option.minutes).into(),
         figure(option.tax).into(),

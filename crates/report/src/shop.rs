@@ -36,7 +36,7 @@ fn intake(page: &mut Page, sheet: &Sheet) {
         .filter_map(|code| code.code.parse().ok())
         .collect();
     let roots = job::root_first(&known);
-    let codes: Vec<String> = job
+    let codes: Vec<Words> = job
         .codes
         .iter()
         .map(|code| {
@@ -57,17 +57,16 @@ fn intake(page: &mut Page, sheet: &Sheet) {
             } else {
                 format!("; may come of {}, that one first", roots.join(", "))
             };
-            format!(
-                "{}{named}; {kept}, noted {}{explained}",
-                code.code,
-                sheet.time(code.at)
-            )
+            // The standard's wording is the standard's.
+            Words::own(format!("{}{named}", code.code))
+                .plain(format!("; {kept}, noted {}", sheet.time(code.at)))
+                .plain(explained)
         })
         .collect();
-    let frozen: Vec<String> = intake
+    let frozen: Vec<Words> = intake
         .freeze_frame
         .iter()
-        .map(|frozen| format!("{}: {}", frozen.what, frozen.value))
+        .map(|frozen| Words::from(format!("{}: ", frozen.what)).and_own(&frozen.value))
         .collect();
     let renewed: Vec<String> = intake.replaced.iter().map(|part| renewed(sheet, part)).collect();
     let conditions = [
@@ -84,11 +83,11 @@ fn intake(page: &mut Page, sheet: &Sheet) {
     let driven = job
         .odometer_km
         .map_or_else(String::new, |km| format!(", {km:.0} km"));
-    page.text(Words::strong("Vehicle: ").plain(format!("{}{driven}", intake.vehicle.words)));
-    page.text(Words::strong("Complaint: ").plain(&intake.complaint));
+    page.text(Words::strong("Vehicle: ").and_own(format!("{}{driven}", intake.vehicle.words)));
+    page.text(Words::strong("Complaint: ").and_own(&intake.complaint));
     for (name, value) in conditions {
         if let Some(value) = value {
-            page.text(Words::strong(format!("{name}: ")).plain(value));
+            page.text(Words::strong(format!("{name}: ")).and_own(value));
         }
     }
     if let Some(limit) = intake.limit {
@@ -120,12 +119,14 @@ fn readings(page: &mut Page, sheet: &Sheet) {
     let rows = sheet.job.readings.iter().map(|reading| {
         let read = match reading.withdrawn.as_deref() {
             Some("") => Words::struck(reading.said.text()).plain(" withdrawn"),
-            Some(reason) => Words::struck(reading.said.text()).plain(format!(" withdrawn: {reason}")),
+            Some(reason) => Words::struck(reading.said.text())
+                .plain(" withdrawn: ")
+                .and_own(reason),
             None => reading.said.text().into(),
         };
         vec![
             sheet.time(reading.at).into(),
-            reading.who.as_str().into(),
+            Words::own(&reading.who),
             sheet.word(&reading.check).into(),
             read,
             instrument(reading).into(),
@@ -180,8 +181,11 @@ fn suspects(all: &[(String, f64)]) -> Vec<String> {
 fn ending(page: &mut Page, sheet: &Sheet) {
     let job = sheet.job;
     let ruled_out = job.ruled_out.iter();
-    let ruled_out: Vec<String> = ruled_out
-        .map(|out| format!("{}: {}{}", sheet.word(&out.what), out.reason, by(&out.who)))
+    let ruled_out: Vec<Words> = ruled_out
+        .map(|out| {
+            let words = Words::from(format!("{}: ", sheet.word(&out.what)));
+            words.and_own(format!("{}{}", out.reason, by(&out.who)))
+        })
         .collect();
     let parts = job.new_parts.iter();
     let parts: Vec<String> = parts
@@ -251,7 +255,7 @@ fn ending(page: &mut Page, sheet: &Sheet) {
             page.text(format!("Shown by: {}", sheet.list(&proven.shown_by)));
         }
         if let Some(why) = &proven.by_hand {
-            page.text(format!("Judged{}: {why}", by(&proven.who)));
+            page.text(Words::from(format!("Judged{}: ", by(&proven.who))).and_own(why));
         }
     }
     page.list("New parts tried before fitting", parts);
@@ -289,16 +293,16 @@ fn closing(how: &Closing) -> String {
 fn record(page: &mut Page, sheet: &Sheet) {
     let job = sheet.job;
     let notes = job.notes.iter();
-    let notes: Vec<String> = notes
-        .map(|note| format!("{} {}: {}", sheet.time(note.at), note.who, note.text))
+    let notes: Vec<Words> = notes
+        .map(|note| Words::own(format!("{} {}: {}", sheet.time(note.at), note.who, note.text)))
         .collect();
     let photos = job.photos.iter();
-    let photos: Vec<String> = photos
-        .map(|photo| format!("{} (SHA-256 {})", photo.words, photo.hash))
+    let photos: Vec<Words> = photos
+        .map(|photo| Words::own(format!("{} (SHA-256 {})", photo.words, photo.hash)))
         .collect();
     let back = job.comebacks.iter();
-    let back: Vec<String> = back
-        .map(|back| format!("{}: {}", sheet.time(back.at), back.reason))
+    let back: Vec<Words> = back
+        .map(|back| Words::own(format!("{}: {}", sheet.time(back.at), back.reason)))
         .collect();
     let odd: Vec<String> = job.odd.iter().map(|odd| odd.why.clone()).collect();
     page.list("Notes", notes);

@@ -115,8 +115,12 @@ impl<B: Backend> Store for B {
         run(self, Purpose::Read, |rows| rows.all_settings())
     }
 
-    fn set(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError> {
-        run(self, Purpose::Write, |rows| rows.put_setting(key, value))
+    fn set_all(&mut self, values: &[(&str, Option<&str>)]) -> Result<(), StoreError> {
+        run(self, Purpose::Write, |rows| {
+            values
+                .iter()
+                .try_for_each(|(key, value)| rows.put_setting(key, *value))
+        })
     }
 
     fn teach(&mut self, lessons: &[Taught]) -> Result<u64, StoreError> {

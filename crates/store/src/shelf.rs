@@ -145,8 +145,13 @@ pub trait Store: std::fmt::Debug + Send {
     /// Every setting with its value, by name.
     fn settings(&mut self) -> Result<Vec<(String, String)>, StoreError>;
 
-    /// Keeps a setting; `None` forgets it.
-    fn set(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError>;
+    /// Keeps settings, all of this call or none; `None` forgets one.
+    fn set_all(&mut self, values: &[(&str, Option<&str>)]) -> Result<(), StoreError>;
+
+    /// Keeps one setting.
+    fn set(&mut self, key: &str, value: Option<&str>) -> Result<(), StoreError> {
+        self.set_all(&[(key, value)])
+    }
 
     /// Keeps what closed jobs teach in place of what was kept, all of this call or none; returns how many. Left out is a job
     /// that is not closed, or of which more is known by now than the lesson was made from. A lesson goes by itself when its job

@@ -335,7 +335,8 @@ fn settings_story(store: &mut dyn Store) {
     store.set("rate", Some("90")).unwrap();
     store.set("rate", Some("95")).unwrap();
     store.set("name", Some("Invented Garage")).unwrap();
-    store.set("name", None).unwrap();
+    store.set_all(&[("name", None), ("tax", Some("19"))]).unwrap();
+    store.set("tax", None).unwrap();
     assert_eq!(store.settings().unwrap(), [("rate".to_owned(), "95".to_owned())]);
 }
 

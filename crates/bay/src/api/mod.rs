@@ -46,6 +46,7 @@ use utoipa::OpenApi;
         belief::show,
         places::check,
         places::part,
+        places::joint,
         plan::show,
         offer::show,
         offer::answer,
@@ -88,6 +89,7 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/steps", post(jobs::step))
         .route("/checks/{check}", get(places::check))
         .route("/parts/{part}", get(places::part))
+        .route("/joints/{joint}", get(places::joint))
         .route("/offer", get(offer::show).post(offer::answer))
         .route("/plan", get(plan::show))
         .route("/proof", get(proof::show))

@@ -3,12 +3,13 @@
 use super::body::At;
 use super::refused::{OfJob, Refused};
 use crate::not_done::NotDone;
+use crate::pages::at_joint;
 use crate::shop::{Shop, Visitor};
 use axum::extract::State;
 use axum::{Extension, Json};
 use circuit::{PartId, Place};
 use desk::show::Units;
-use desk::{CautionTold, Held, Problem, Thought, how, words};
+use desk::{CautionTold, Held, Problem, ShopFacts, Thought, how, words};
 use engine::NextCheck;
 use serde::Serialize;
 use std::sync::Arc;
@@ -32,6 +33,24 @@ pub(crate) struct OfPart {
     /// Its name in the circuit.
     #[param(example = "valve")]
     part: String,
+}
+
+/// A joint of a job's circuit.
+#[derive(Debug, IntoParams)]
+#[into_params(parameter_in = Path)]
+#[allow(dead_code, reason = "only its description is used")]
+pub(crate) struct OfJoint {
+    /// Its name in the circuit.
+    #[param(example = "valve.source")]
+    joint: String,
+}
+
+/// What can be done at a joint.
+#[derive(Debug, Serialize, ToSchema)]
+pub(crate) struct JointState {
+    joint: String,
+    /// Checks that are left there, best first, with what each is expected to read and what choosing it would cost.
+    checks: Vec<Card>,
 }
 
 /// A check as a large card.
@@ -123,18 +142,36 @@ pub(crate) async fn check(
         let facts = desk::shop_facts(desk)?;
         let held = desk.job(&number)?;
         let thought = desk.thought(&held, Units::default())?;
-        let model = thought.case().model;
-        let index = desk::known_check(model, &check)?;
-        let own = facts.of_sort(model.checks()[index].instrument);
-        Ok::<_, Problem>(Card {
-            own_instruments: own.into_iter().map(|own| own.name.clone()).collect(),
-            ..card(&held, &thought, index)
-        })
+        let index = desk::known_check(thought.case().model, &check)?;
+        Ok::<_, Problem>(card(&held, &thought, index, &facts))
     });
     Ok(Json(card.await?))
 }
 
-fn card(held: &Held, thought: &Thought, index: usize) -> Card {
+/// A joint: the checks possible there, what each is expected to read, and what choosing it would cost.
+#[utoipa::path(get, path = "/api/jobs/{number}/joints/{joint}", params(OfJob, OfJoint), responses((status = 200, body = JointState), Refused))]
+pub(crate) async fn joint(
+    State(shop): State<Arc<Shop>>,
+    Extension(visitor): Extension<Visitor>,
+    At((number, joint)): At<(String, String)>,
+) -> Result<Json<JointState>, NotDone> {
+    let state = shop.with(&visitor, move |desk| {
+        let facts = desk::shop_facts(desk)?;
+        let held = desk.job(&number)?;
+        let thought = desk.thought(&held, Units::default())?;
+        let at = desk::known_joint(thought.case().model, &joint)?;
+        let here = thought.next().iter();
+        let here = here.filter(|next| at_joint(thought.case(), next, at));
+        let checks = here.map(|next| card(&held, &thought, next.check, &facts));
+        Ok::<_, Problem>(JointState {
+            checks: checks.collect(),
+            joint,
+        })
+    });
+    Ok(Json(state.await?))
+}
+
+fn card(held: &Held, thought: &Thought, index: usize, facts: &ShopFacts) -> Card {
     let (case, outlook) = (thought.case(), thought.outlook());
     let (circuit, check) = (case.model.circuit(), &case.model.checks()[index]);
     let next = thought.next().iter().find(|next| next.check == index);
@@ -157,7 +194,11 @@ fn card(held: &Held, thought: &Thought, index: usize) -> Card {
         cautions: told(how::cautions(circuit, check)),
         unread: told(case.unread(held, index)),
         instrument: check.instrument.word(),
-        own_instruments: Vec::new(),
+        own_instruments: facts
+            .of_sort(check.instrument)
+            .into_iter()
+            .map(|own| own.name.clone())
+            .collect(),
         unit: check.reads.dimension().map(quantity::Dimension::si_unit),
         expected: expected
             .map(|expected| Expected {

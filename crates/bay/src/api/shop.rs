@@ -79,8 +79,7 @@ pub(crate) async fn change(
             rate_per_hour: new.rate_per_hour,
             tax_percent: new.tax_percent,
         };
-        desk::set_charges(desk, &charges)?;
-        desk::keep_shop_facts(desk, facts)?;
+        desk::keep_shop(desk, &charges, facts)?;
         settings(desk)
     });
     Ok(Json(changed.await?))

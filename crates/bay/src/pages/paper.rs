@@ -3,7 +3,7 @@
 use crate::layout::{Nav, layout, layout_of};
 use crate::not_done::NotDone;
 use crate::shop::{Shop, Visitor};
-use crate::speech::{english, said};
+use crate::speech::{drawn, english, manner, plain, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::http::header;
@@ -91,7 +91,7 @@ pub(crate) async fn list(
     let main = html! {
         (super::forms::back(&held))
         @for sheet in &SHEETS { (sheet_links(&held, sheet)) }
-        @if english().is_some() { p class="aside" { (said::sheets_are_english()) } }
+        @if english().is_some() { p class="aside" { (said::card_is_english()) } }
     };
     Ok(layout(&said::paper_title(held.number), Nav::Jobs, &main))
 }
@@ -136,8 +136,8 @@ pub(crate) async fn show(
         Ok(page) => {
             let main = html! {
                 (super::forms::back(&held))
-                @if let Some(mark) = page.invented() { p lang=[english()] { strong { (mark) } } }
-                div class="sheet" lang=[english()] { (PreEscaped(page.inside())) }
+                @if let Some(mark) = page.invented() { p { strong { (mark) } } }
+                div class="sheet" { (PreEscaped(page.inside())) }
             };
             layout_of(page.title(), Nav::Jobs, &main).into_response()
         }
@@ -158,8 +158,12 @@ fn attached(held: &Held, sheet: &str, bytes: Vec<u8>) -> Response {
 fn page(desk: &mut Desk, number: &str, asked: Asked, units: Units) -> Result<(Held, report::Page), Problem> {
     let held = desk.job(number)?;
     let thought = desk.thought(&held, units)?;
-    let drawn = if asked.pdf { Drawn::Printed } else { Drawn::Outside };
-    let page = desk::sheet(&held, thought.case(), asked.reader, drawn);
+    let drawing = if asked.pdf { Drawn::Printed } else { Drawn::Outside };
+    let page = desk::sheet(&held, thought.case(), asked.reader, drawing);
+    if english().is_none() {
+        return Ok((held, page));
+    }
+    let page = page.spoken(manner().language.tag(), &|text| plain(text), &drawn);
     Ok((held, page))
 }
 

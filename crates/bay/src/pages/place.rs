@@ -9,7 +9,7 @@ use crate::speech::{lower, plain, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
-use circuit::{PartId, Place, Reads};
+use circuit::{JointId, PartId, Place, Reads};
 use desk::show::Units;
 use desk::{Case, Desk, Held, Problem, Thought, how, words};
 use engine::{NextCheck, Outlook};
@@ -86,20 +86,8 @@ pub(crate) async fn joint(
     let page = move |desk: &mut Desk, held: &Held| {
         let thought = desk.thought(held, units)?;
         let (case, outlook, next) = (thought.case(), thought.outlook(), thought.next());
-        let joints = &thought.circuit().joints;
-        let Some(index) = joints.iter().position(|known| known.name == joint) else {
-            let near = diag::nearest(&joint, joints.iter().map(|known| known.name.as_str()));
-            return Err(Problem::not_found(
-                format!("the circuit has no joint `{joint}`"),
-                near.map(|near| format!("did you mean `{near}`?")),
-            ));
-        };
-        let here: Vec<&NextCheck> = next
-            .iter()
-            .filter(
-                |next| matches!(case.model.checks()[next.check].place, Place::Port(_, at) if at.0 == index),
-            )
-            .collect();
+        let at = desk::known_joint(case.model, &joint)?;
+        let here: Vec<&NextCheck> = next.iter().filter(|next| at_joint(case, next, at)).collect();
         let main = html! {
             p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
             h2 { (said::checks_here()) }
@@ -108,6 +96,11 @@ pub(crate) async fn joint(
         Ok((format!("{} {joint}", said::joint()), main))
     };
     forms::show(&shop, &visitor, number, layout, page).await
+}
+
+/// Whether a check is made at a joint.
+pub(crate) fn at_joint(case: &Case, next: &NextCheck, joint: JointId) -> bool {
+    matches!(case.model.checks()[next.check].place, Place::Port(_, at) if at == joint)
 }
 
 /// Checks with what each is expected to read and what choosing it would cost.

@@ -63,19 +63,24 @@ impl Heard {
         self.0.iter().all(|run| matches!(run, Run::Said(_)))
     }
 
-    /// A capital in front, a full stop behind.
-    pub(crate) fn sentence(mut self) -> Self {
+    fn capital(mut self) -> Self {
         if let Some(Run::Said(text) | Run::English(text)) = self.0.first_mut() {
             let mut letters = text.chars();
             let first = letters.next().map(char::to_uppercase);
             *text = first.into_iter().flatten().chain(letters).collect();
         }
-        if let Some(Run::Said(text) | Run::English(text)) = self.0.last_mut()
+        self
+    }
+
+    /// A capital in front, a full stop behind.
+    pub(crate) fn sentence(self) -> Self {
+        let mut heard = self.capital();
+        if let Some(Run::Said(text) | Run::English(text)) = heard.0.last_mut()
             && !text.ends_with(['.', '!', '?', ':'])
         {
             text.push('.');
         }
-        self
+        heard
     }
 
     /// Without marks, where an attribute or a figure's label cannot have any.
@@ -165,6 +170,11 @@ impl Hearing<'_> {
         if depth > DEEPEST {
             return Heard::english(text);
         }
+        // Sentences before patterns: what a person said in the first would take the others along.
+        let apart = split_sentence(text).and_then(|(one, rest)| self.both(one, " ", rest, depth));
+        if let Some(whole) = apart.as_ref().filter(|heard| heard.is_whole()) {
+            return whole.clone();
+        }
         let mut partly = None;
         for entry in self.catalogue.patterns_for(text) {
             let Some(given) = entry.key.matches(text) else {
@@ -176,13 +186,27 @@ impl Hearing<'_> {
             }
             partly.get_or_insert(heard);
         }
-        let joined = self.joined(text, depth);
-        match (joined, partly) {
-            (Some(joined), _) if joined.is_whole() => joined,
-            (_, Some(partly)) => partly,
-            (Some(joined), None) => joined,
-            (None, None) => Heard::english(text),
+        let joined = apart.or_else(|| self.joined(text, depth));
+        if let Some(whole) = joined.as_ref().filter(|heard| heard.is_whole()) {
+            return whole.clone();
         }
+        self.as_words(text, depth)
+            .or(partly)
+            .or(joined)
+            .unwrap_or_else(|| Heard::english(text))
+    }
+
+    /// A sentence that is known without its full stop or its capital.
+    fn as_words(self, text: &str, depth: usize) -> Option<Heard> {
+        if let Some(words) = text.strip_suffix('.') {
+            let mut heard = self.heard(words, depth + 1);
+            heard.add(".");
+            return Some(heard).filter(Heard::is_whole);
+        }
+        let first = text.chars().next().filter(|first| first.is_uppercase())?;
+        let words = format!("{}{}", first.to_lowercase(), &text[first.len_utf8()..]);
+        let heard = self.heard(&words, depth + 1);
+        heard.is_whole().then(|| heard.capital())
     }
 
     fn filled(self, said: &[pattern::Piece], holes: &[Hole], given: &[&str], depth: usize) -> Heard {
@@ -208,11 +232,8 @@ impl Hearing<'_> {
         heard
     }
 
-    /// A text in pieces: sentences, clauses, what belongs to a name, several faults, a list, one fault.
+    /// A sentence in pieces: clauses, what belongs to a name, several faults, a list, one fault.
     fn joined(self, text: &str, depth: usize) -> Option<Heard> {
-        if let Some((one, rest)) = split_sentence(text) {
-            return self.both(one, " ", rest, depth);
-        }
         for between in ["; ", ": "] {
             if let Some((one, rest)) = text.split_once(between) {
                 return self.both(one, between, rest, depth);

@@ -71,6 +71,8 @@ pub(super) struct Flow<'f> {
     pub(super) fonts: &'f Fonts,
     pub(super) pages: Vec<Vec<Mark>>,
     pub(super) meaning: Vec<Meaning>,
+    /// Said before what can hurt.
+    caution: &'f str,
     /// Sizes of the drawings, in the order in which they come.
     sizes: &'f [(f32, f32)],
     drawings: usize,
@@ -81,11 +83,12 @@ pub(super) struct Flow<'f> {
 }
 
 impl<'f> Flow<'f> {
-    pub(super) fn new(fonts: &'f Fonts, sizes: &'f [(f32, f32)]) -> Self {
+    pub(super) fn new(fonts: &'f Fonts, sizes: &'f [(f32, f32)], caution: &'f str) -> Self {
         Self {
             fonts,
             pages: vec![Vec::new()],
             meaning: Vec::new(),
+            caution,
             sizes,
             drawings: 0,
             waiting: Vec::new(),
@@ -239,7 +242,7 @@ impl<'f> Flow<'f> {
 
     /// A frame is not parted unless it is higher than a page.
     fn caution(&mut self, text: &str) {
-        let words = Words::strong("Caution: ").plain(text);
+        let words = Words::strong(format!("{} ", self.caution)).plain(text);
         let lines = self.fonts.lines(&words, (ROOM - 2.0 * PAD) / TEXT);
         let leaf = self.leaf();
         self.y += 4.0;

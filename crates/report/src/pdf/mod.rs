@@ -7,7 +7,7 @@ mod table;
 mod type_set;
 
 use crate::card::Card;
-use crate::page::{Block, FOOT, Face, INVENTED, Page, Words};
+use crate::page::{Block, Face, Page, Standing, Words};
 use flow::{Flow, HEIGHT, Ink, MARGIN, Mark, Meaning, ROOM, WIDTH};
 use krilla::geom::{PathBuilder, Point, Rect, Size, Transform};
 use krilla::metadata::Metadata;
@@ -48,10 +48,10 @@ impl Page {
             .iter()
             .map(|tree| (tree.size().width(), tree.size().height()))
             .collect();
-        let mut flow = Flow::new(&fonts, &sizes);
+        let mut flow = Flow::new(&fonts, &sizes, &self.standing.caution);
         flow.title(&self.title);
-        if self.invented {
-            flow.block(&Block::Text(Words::strong(INVENTED)), None);
+        if let Some(mark) = self.invented() {
+            flow.block(&Block::Text(Words::strong(mark)), None);
         }
         for (place, block) in self.blocks.iter().enumerate() {
             flow.block(block, self.blocks.get(place + 1));
@@ -63,7 +63,7 @@ impl Page {
             leaves: vec![Vec::new(); flow.leaves()],
         };
         let mut document = Document::new();
-        document.set_metadata(described(&self.title));
+        document.set_metadata(described(&self.title, self.standing.language));
         let pages = flow.pages.len();
         for (number, marks) in flow.pages.iter().enumerate() {
             let settings = PageSettings::from_wh(WIDTH, HEIGHT).ok_or(PdfError::Size)?;
@@ -72,11 +72,11 @@ impl Page {
             for mark in marks {
                 writer.mark(&mut surface, mark)?;
             }
-            writer.margins(&mut surface, &self.title, number + 1, pages);
+            writer.margins(&mut surface, self, number + 1, pages);
             surface.finish();
             page.finish();
         }
-        let mut tree = TagTree::new().with_lang(Some("en".to_owned()));
+        let mut tree = TagTree::new().with_lang(Some(self.standing.language.to_owned()));
         for part in &flow.meaning {
             tree.push(writer.group(part));
         }
@@ -106,7 +106,7 @@ impl Card {
         let tree = usvg::Tree::from_str(&self.svg, &type_set::options()).map_err(PdfError::Drawing)?;
         let (width, height) = (tree.size().width() * PIXEL, tree.size().height() * PIXEL);
         let mut document = Document::new();
-        document.set_metadata(described(&self.title));
+        document.set_metadata(described(&self.title, "en"));
         let mut page = document.start_page_with(PageSettings::from_wh(width, height).ok_or(PdfError::Size)?);
         let mut surface = page.surface();
         let drawn = surface.start_tagged(ContentTag::Other);
@@ -126,8 +126,10 @@ impl Card {
     }
 }
 
-fn described(title: &str) -> Metadata {
-    Metadata::new().title(title.to_owned()).language("en".to_owned())
+fn described(title: &str, language: &str) -> Metadata {
+    Metadata::new()
+        .title(title.to_owned())
+        .language(language.to_owned())
 }
 
 /// Puts marks on paper, and remembers what belongs to which meaning.
@@ -202,7 +204,8 @@ impl Writer<'_> {
     }
 
     /// Running head and foot: a loose sheet says where it belongs.
-    fn margins(&self, surface: &mut Surface, title: &str, number: usize, pages: usize) {
+    fn margins(&self, surface: &mut Surface, page: &Page, number: usize, pages: usize) {
+        let Standing { foot, of, .. } = &page.standing;
         surface.start_tagged(ContentTag::Artifact(Artifact::default()));
         let room = (ROOM - 60.0) / SMALL;
         let one_line = |text: &str| {
@@ -213,13 +216,13 @@ impl Writer<'_> {
                 .unwrap_or_default()
         };
         if number > 1 {
-            self.words(surface, MARGIN, MARGIN + SMALL, SMALL, &one_line(title));
+            self.words(surface, MARGIN, MARGIN + SMALL, SMALL, &one_line(&page.title));
             rule(surface, MARGIN, MARGIN + SMALL + 4.0, ROOM, 0.5);
         }
         let y = HEIGHT - MARGIN;
         rule(surface, MARGIN, y - SMALL - 3.0, ROOM, 0.5);
-        self.words(surface, MARGIN, y, SMALL, &one_line(FOOT));
-        let place = one_line(&format!("{number} of {pages}"));
+        self.words(surface, MARGIN, y, SMALL, &one_line(foot));
+        let place = one_line(&format!("{number} {of} {pages}"));
         let wide: f32 = place.iter().map(|(_, words)| words.width * SMALL).sum();
         self.words(surface, MARGIN + ROOM - wide, y, SMALL, &place);
         surface.end_tagged();

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use toml::de::{DeTable, DeValue};
 
 /// The files, by room, each a table whose keys are English texts.
-pub(super) const FILES: [(&str, &str); 9] = [
+pub(super) const FILES: [(&str, &str); 10] = [
     ("checks.toml", include_str!("checks.toml")),
     ("kinds.toml", include_str!("kinds.toml")),
     ("circuits.toml", include_str!("circuits.toml")),
@@ -14,6 +14,7 @@ pub(super) const FILES: [(&str, &str); 9] = [
     ("timed.toml", include_str!("timed.toml")),
     ("charge.toml", include_str!("charge.toml")),
     ("job.toml", include_str!("job.toml")),
+    ("paper.toml", include_str!("paper.toml")),
     ("plan.toml", include_str!("plan.toml")),
     ("refusals.toml", include_str!("refusals.toml")),
 ];

@@ -180,5 +180,5 @@ catalogue! {
     test_card: "Test card", "Prüfkarte", "Tarjeta de prueba";
     test_card_holds: "The plan from here on, on one sheet to take along.", "Der Plan von hier an, auf einem Blatt zum Mitnehmen.",
         "El plan desde aquí, en una hoja para llevar.";
-    sheets_are_english: "The sheets themselves are in English.", "Die Blätter selbst sind auf Englisch.", "Las hojas mismas están en inglés.";
+    card_is_english: "The test card as PDF is in English.", "Die Prüfkarte als PDF ist auf Englisch.", "La tarjeta de prueba en PDF está en inglés.";
 }

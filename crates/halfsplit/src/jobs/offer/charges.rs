@@ -36,8 +36,7 @@ pub(crate) fn run(arguments: &Charges, manner: Manner) -> Result<Answer, Failure
         tax_percent: arguments.tax,
     };
     let facts = facts(&mut desk, arguments)?;
-    ::desk::set_charges(&mut desk, &given)?;
-    let facts = ::desk::keep_shop_facts(&mut desk, facts)?;
+    let facts = ::desk::keep_shop(&mut desk, &given, facts)?;
     let kept = ::desk::charges(&mut desk)?;
     let kept = Kept {
         currency: kept.currency,
