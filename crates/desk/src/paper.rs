@@ -141,14 +141,13 @@ fn suspects(circuit: &Circuit, belief: &Belief) -> Vec<(String, f64)> {
 }
 
 /// One sentence per reading: what it speaks for and against.
-fn reasons(case: &Case) -> Vec<String> {
+fn reasons(case: &Case) -> Vec<(String, String)> {
     let told = crate::reasons(case).into_iter();
-    told.map(|told| format!("{} {}", told.read, told.says).trim().to_owned())
-        .collect()
+    told.map(|told| (told.read, told.says)).collect()
 }
 
 /// What can hurt during the checks that were made and the repairs, each once.
-fn cautions(held: &Held, model: &Model) -> Vec<String> {
+fn cautions(held: &Held, model: &Model) -> Vec<(String, String)> {
     let circuit = model.circuit();
     let made = held.job.readings.iter().map(|reading| &reading.check);
     let checks = made.filter_map(|id| model.checks().iter().find(|check| check.id == *id));
@@ -162,7 +161,7 @@ fn cautions(held: &Held, model: &Model) -> Vec<String> {
     }
     let mut told = Vec::new();
     for caution in all {
-        let sentence = format!("{}: {}", caution.hazard, caution.precaution);
+        let sentence = (caution.hazard.to_owned(), caution.precaution.to_owned());
         if !told.contains(&sentence) {
             told.push(sentence);
         }

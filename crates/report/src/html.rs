@@ -57,7 +57,7 @@ impl Page {
                     thead { tr { @for name in head { th { (name) } } } }
                     tbody { @for row in rows { tr { @for cell in row { td { (words(cell)) } } } } }
                 },
-                Block::Caution(text) => p.caution { strong { (self.standing.caution) " " } (text) },
+                Block::Caution(text) => p.caution { strong { (self.standing.caution) " " } (words(text)) },
                 // Wider than a phone: keys move it too.
                 Block::Drawing(svg) => div.drawing tabindex="0" { (PreEscaped(svg)) },
             }

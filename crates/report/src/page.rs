@@ -55,7 +55,7 @@ impl Page {
                 head: head.iter().map(|name| say(name)).collect(),
                 rows: rows.into_iter().map(all).collect(),
             },
-            Block::Caution(text) => Block::Caution(say(&text)),
+            Block::Caution(words) => Block::Caution(words.spoken(say)),
             Block::Drawing(svg) => Block::Drawing(draw(&svg)),
         });
         Self {
@@ -87,7 +87,7 @@ pub(crate) enum Block {
         rows: Vec<Vec<Words>>,
     },
     /// What can hurt, in a frame.
-    Caution(String),
+    Caution(Words),
     /// An SVG of our own, written out as it is.
     Drawing(String),
 }
@@ -135,6 +135,13 @@ impl Words {
     /// With more plain words after it.
     pub(crate) fn plain(self, text: impl Into<String>) -> Self {
         self.then(Face::Plain, text)
+    }
+
+    /// With other words after it.
+    #[cfg(feature = "pdf")]
+    pub(crate) fn and(mut self, other: &Self) -> Self {
+        self.0.extend(other.0.iter().cloned());
+        self
     }
 
     fn then(mut self, face: Face, text: impl Into<String>) -> Self {
@@ -217,8 +224,13 @@ impl Page {
         self.blocks.push(Block::Table { head, rows });
     }
 
-    pub(crate) fn cautions(&mut self, lines: &[String]) {
-        self.blocks.extend(lines.iter().cloned().map(Block::Caution));
+    /// What can hurt, and what to do about it.
+    pub(crate) fn cautions(&mut self, all: &[(String, String)]) {
+        let all = all.iter().map(|(hazard, precaution)| {
+            let words = Words::from(hazard.as_str()).plain(": ").plain(precaution);
+            Block::Caution(words)
+        });
+        self.blocks.extend(all);
     }
 
     pub(crate) fn drawing(&mut self, svg: &str) {

@@ -153,15 +153,11 @@ fn in_the_long_run(quote: &Quote, option: &QuoteOption) -> String {
 fn choice(page: &mut Page, quote: &Quote) {
     for choice in quote.choices().iter().filter(|choice| choice.options.len() > 1) {
         let (now, life) = (choice.cheapest_to_buy + 1, choice.cheapest_over_life + 1);
-        let among = format!(
-            "Of options {} to {}, option {now} costs least now",
-            choice.options.start + 1,
-            choice.options.end
-        );
+        let (first, last) = (choice.options.start + 1, choice.options.end);
         page.text(if now == life {
-            format!("{among} and least over its life.")
+            format!("Of options {first} to {last}, option {now} costs least now and least over its life.")
         } else {
-            format!("{among}; option {life} costs least over its life.")
+            format!("Of options {first} to {last}, option {now} costs least now; option {life} costs least over its life.")
         });
     }
     if !quote.options.is_empty() {

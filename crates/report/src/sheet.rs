@@ -19,10 +19,10 @@ pub struct Sheet<'a> {
     pub suspects_before: Vec<(String, f64)>,
     /// Suspects after them.
     pub suspects_after: Vec<(String, f64)>,
-    /// Why the first one leads.
-    pub reasons: Vec<String>,
-    /// What can hurt.
-    pub cautions: Vec<String>,
+    /// Why the first one leads: what was read, and what that says.
+    pub reasons: Vec<(String, String)>,
+    /// What can hurt, and what to do about it.
+    pub cautions: Vec<(String, String)>,
     /// Checks made after the repair, with what they read before it.
     pub compared: Vec<Compared>,
     /// How the job was left, as sentences; empty if it is closed.

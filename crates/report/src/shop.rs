@@ -21,7 +21,14 @@ pub fn job_sheet(sheet: &Sheet) -> Page {
     if sheet.typical {
         page.text("Figures of parts: typical, unverified.");
     }
-    page.list("Why", sheet.reasons.iter().map(String::as_str));
+    let reasons = sheet.reasons.iter();
+    page.list(
+        "Why",
+        reasons.map(|(read, says)| {
+            let between = if read.is_empty() { "" } else { " " };
+            Words::from(read.as_str()).plain(between).plain(says)
+        }),
+    );
     ending(&mut page, sheet);
     crate::quote::for_shop(&mut page, sheet);
     record(&mut page, sheet);
@@ -246,11 +253,8 @@ fn ending(page: &mut Page, sheet: &Sheet) {
         } else {
             "Proven cause"
         });
-        page.text(format!(
-            "{}, {:.1} %",
-            sheet.list(&proven.faults),
-            100.0 * proven.probability
-        ));
+        let sure = format!(", {:.1} %", 100.0 * proven.probability);
+        page.text(Words::from(sheet.list(&proven.faults)).plain(sure));
         if !proven.shown_by.is_empty() {
             page.text(format!("Shown by: {}", sheet.list(&proven.shown_by)));
         }

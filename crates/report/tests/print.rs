@@ -64,8 +64,11 @@ fn pages(job: &Job) -> [Page; 2] {
         drawing: DRAWING.into(),
         suspects_before: vec![("Schlauch: gerissen".into(), 0.2)],
         suspects_after: vec![("Schlauch: gerissen".into(), 0.9)],
-        reasons: vec!["21 inHg \u{2192} spricht für den Schlauch, ≥ 20 kΩ wären gesund".into()],
-        cautions: vec!["heiß: 30 min abkühlen lassen".into()],
+        reasons: vec![(
+            "21 inHg".into(),
+            "\u{2192} spricht für den Schlauch, ≥ 20 kΩ wären gesund".into(),
+        )],
+        cautions: vec![("heiß".into(), "30 min abkühlen lassen".into())],
         compared: Vec::new(),
         stands: vec!["Motor war heiß.".into()],
         words: BTreeMap::from([("tee:joint0@idle".into(), LONG.repeat(30))]),

@@ -153,8 +153,11 @@ fn pages() -> [Page; 2] {
         drawing: DRAWING.into(),
         suspects_before: vec![("valve/leaks".into(), 0.11), ("source-line/leaks".into(), 0.09)],
         suspects_after: vec![("source-line/leaks".into(), 0.972)],
-        reasons: vec!["9 inHg at valve.source, teed in: healthy there is 20.1 to 22 inHg.".into()],
-        cautions: vec!["belts catch hoses: route them clear".into()],
+        reasons: vec![(
+            "9 inHg".into(),
+            "at valve.source, teed in: healthy there is 20.1 to 22 inHg.".into(),
+        )],
+        cautions: vec![("belts catch hoses".into(), "route them clear".into())],
         compared: vec![Compared {
             check: "tee:valve.source@idle".into(),
             plain: "vacuum at the boost control solenoid".into(),

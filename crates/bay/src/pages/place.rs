@@ -11,7 +11,7 @@ use axum::extract::{Path, State};
 use axum::response::Html;
 use circuit::{JointId, PartId, Place, Reads};
 use desk::show::Units;
-use desk::{Case, Desk, Held, Problem, Thought, how, words};
+use desk::{Case, Desk, Held, Thought, how, words};
 use engine::{NextCheck, Outlook};
 use maud::{Markup, html};
 use std::sync::Arc;

@@ -245,8 +245,12 @@ impl Hearing<'_> {
             (" or ", self.tongue.or()),
             (", ", ", "),
         ] {
-            if let Some((start, last)) = text.rsplit_once(between) {
-                return self.both(start, said, last, depth).filter(Heard::is_whole);
+            // What belongs together may hold the mark itself, in front or behind.
+            let splits = [text.rsplit_once(between), text.split_once(between)];
+            if splits[0].is_some() {
+                let heard = splits.into_iter().flatten();
+                let mut heard = heard.filter_map(|(one, other)| self.both(one, said, other, depth));
+                return heard.find(Heard::is_whole);
             }
         }
         let (part, fault) = text.split_once('/')?;

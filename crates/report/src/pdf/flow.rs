@@ -241,8 +241,8 @@ impl<'f> Flow<'f> {
     }
 
     /// A frame is not parted unless it is higher than a page.
-    fn caution(&mut self, text: &str) {
-        let words = Words::strong(format!("{} ", self.caution)).plain(text);
+    fn caution(&mut self, text: &Words) {
+        let words = Words::strong(format!("{} ", self.caution)).and(text);
         let lines = self.fonts.lines(&words, (ROOM - 2.0 * PAD) / TEXT);
         let leaf = self.leaf();
         self.y += 4.0;

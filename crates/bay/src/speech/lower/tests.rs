@@ -180,6 +180,21 @@ fn what_is_put_together_is_found_in_pieces() {
 }
 
 #[test]
+fn own_words_take_no_other_sentence_along() {
+    assert_eq!(
+        german("The repair was called proven by hand: it pulls again. Nothing has been repaired yet.")
+            .plain(),
+        "Die Reparatur wurde von Hand als bewiesen erklärt: it pulls again. Es wurde noch nichts repariert."
+    );
+}
+
+#[test]
+fn a_sentence_is_known_without_its_capital_and_its_full_stop() {
+    assert_eq!(german("Checking.").plain(), "In Prüfung.");
+    assert_eq!(german("Nobody knows this.").lang(), Some("en"));
+}
+
+#[test]
 fn what_nobody_translated_stays_english_and_is_marked() {
     let heard = german("vacuum at the thing that nobody knows");
     assert_eq!(
