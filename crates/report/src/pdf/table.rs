@@ -12,7 +12,7 @@ const GAP: f32 = 10.0;
 
 impl Flow<'_> {
     pub(super) fn table(&mut self, head: &[String], rows: &[Vec<Words>]) {
-        let heads: Vec<Words> = head.iter().map(|name| Words::strong(name)).collect();
+        let heads: Vec<Words> = head.iter().map(Words::strong).collect();
         let widths = self.columns(&heads, rows);
         let head_lines = self.set(&heads, &widths);
         let head_high = high(&head_lines);
@@ -71,7 +71,7 @@ impl Flow<'_> {
 
     /// Height of a table's head with its first row; of its first lines if that row is higher than a page.
     pub(super) fn beginning(&self, head: &[String], rows: &[Vec<Words>]) -> f32 {
-        let heads: Vec<Words> = head.iter().map(|name| Words::strong(name)).collect();
+        let heads: Vec<Words> = head.iter().map(Words::strong).collect();
         let widths = self.columns(&heads, rows);
         let head_high = high(&self.set(&heads, &widths));
         let first = rows.first().map_or(0.0, |row| high(&self.set(row, &widths)));
