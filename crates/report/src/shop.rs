@@ -179,9 +179,9 @@ fn compared(page: &mut Page, sheet: &Sheet) {
     );
 }
 
-fn suspects(all: &[(String, f64)]) -> Vec<String> {
+fn suspects(all: &[(String, f64)]) -> Vec<Words> {
     all.iter()
-        .map(|(words, share)| format!("{words}: {:.1} %", 100.0 * share))
+        .map(|(words, share)| Words::from(words.as_str()).plain(format!(": {:.1} %", 100.0 * share)))
         .collect()
 }
 

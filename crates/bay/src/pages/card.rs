@@ -217,8 +217,8 @@ pub(crate) fn card(held: &Held, case: &Case, outlook: &Outlook, asked: &Asked) -
 fn wrong(problem: &Problem) -> Markup {
     html! {
         p class="problem" role="alert" id="wrong" {
-            (lower(&problem.message))
-            @if let Some(hint) = &problem.hint { br; (lower(hint)) }
+            (lower(&problem.message).sentence())
+            @if let Some(hint) = &problem.hint { br; (lower(hint).sentence()) }
         }
     }
 }

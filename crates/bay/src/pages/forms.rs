@@ -202,8 +202,8 @@ pub(crate) fn told(typed: &Typed) -> Markup {
     html! {
         @if let Some(problem) = &typed.problem {
             p class="problem" role="alert" {
-                (lower(&problem.message))
-                @for line in problem.hint.iter().flat_map(|hint| hint.lines()) { br; (lower(line)) }
+                (lower(&problem.message).sentence())
+                @for line in problem.hint.iter().flat_map(|hint| hint.lines()) { br; (lower(line).sentence()) }
             }
         }
     }

@@ -165,7 +165,7 @@ fn form(typed: &Typed, problem: Option<&Problem>) -> Markup {
         form method="post" action="/new" class="intake" data-keep="new" {
             input type="hidden" name="job" value=(typed.job.unwrap_or_else(Uuid::now_v7));
             @if let Some(problem) = problem {
-                p class="problem" role="alert" { (lower(&problem.message)) @if let Some(hint) = &problem.hint { ". " (lower(hint)) } }
+                p class="problem" role="alert" { (lower(&problem.message).sentence()) @if let Some(hint) = &problem.hint { " " (lower(hint).sentence()) } }
             }
             label for="codes" { (said::codes()) }
             input id="codes" name="codes" value=(typed.codes) autocomplete="off" autocapitalize="characters" list="known-codes";

@@ -105,9 +105,9 @@ fn page(desk: &mut Desk, held: &Held, typed: &Typed, units: Units) -> (String, M
         Err(problem) => {
             let main = html! {
                 (forms::back(held))
-                p class="problem" role="alert" { (lower(&problem.message)) @if let Some(hint) = &problem.hint { br; (lower(hint)) } }
-                p {
-                    a class="button" href="/shop" { (said::what_shop_charges()) } " "
+                p class="problem" role="alert" { (lower(&problem.message).sentence()) @if let Some(hint) = &problem.hint { br; (lower(hint).sentence()) } }
+                p class="row" {
+                    a class="button" href="/shop" { (said::what_shop_charges()) }
                     a class="button plain" href={ "/jobs/" (held.number) (PLACE) } { (said::offer_without()) }
                 }
             };
