@@ -118,6 +118,13 @@ fn walk(
     taken_off: Option<JointId>,
     passes: impl Fn(PartId) -> bool,
 ) -> Vec<PartId> {
+    // A joint of hundreds of ports is looked at once.
+    let mut met = vec![false; circuit.parts.len()];
+    let mut walked = vec![false; circuit.joints.len()];
+    met[part.0] = true;
+    if let Some(joint) = taken_off {
+        walked[joint.0] = true;
+    }
     let mut parts = vec![part];
     let mut at = 0;
     while let Some(part) = parts.get(at).copied() {
@@ -127,12 +134,12 @@ fn walk(
         }
         let (own, kind) = (&circuit.parts[part.0].joints, circuit.parts[part.0].kind);
         for (joint, spec) in own.iter().zip(kind.ports) {
-            let Some(joint) = joint.filter(|joint| spec.medium == Medium::Air && Some(*joint) != taken_off)
-            else {
+            let Some(joint) = joint.filter(|joint| spec.medium == Medium::Air && !walked[joint.0]) else {
                 continue;
             };
+            walked[joint.0] = true;
             for next in &circuit.joints[joint.0].ports {
-                if !parts.contains(&next.part) {
+                if !std::mem::replace(&mut met[next.part.0], true) {
                     parts.push(next.part);
                 }
             }
