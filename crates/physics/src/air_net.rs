@@ -151,7 +151,9 @@ impl AirEquations<'_> {
 
     /// What leaves `node` through each element at the present potentials, and through its wall.
     pub(crate) fn leaving(&self, node: Node) -> impl Iterator<Item = f64> {
-        let flows = (0..self.net.elements.len()).filter_map(move |index| match self.flow(index) {
+        let elements = self.net.elements.iter().enumerate();
+        let there = elements.filter(move |(_, (element, _))| element.touches(node));
+        let flows = there.filter_map(move |(index, _)| match self.flow(index) {
             (a, _, flow) if a == node => Some(flow.value),
             (_, b, flow) if b == Some(node) => Some(-flow.value),
             _ => None,

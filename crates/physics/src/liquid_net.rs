@@ -52,6 +52,19 @@ pub(crate) enum LiquidElement {
     },
 }
 
+impl LiquidElement {
+    /// Whether it is at a node: what is not there adds nothing to its balance and need not be computed.
+    fn touches(&self, at: Node) -> bool {
+        match *self {
+            Self::Line { a, b, .. } | Self::Loss { a, b, .. } | Self::Valve { a, b, .. } => {
+                a == at || b == at
+            }
+            Self::Pump { inlet, outlet, .. } => inlet == at || outlet == at,
+            Self::Draw { node, .. } => node == at,
+        }
+    }
+}
+
 /// A pump with the electric nodes of its motor.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct DrivenPump {
@@ -113,11 +126,12 @@ impl LiquidEquations<'_> {
     }
 
     fn leaving(&self, node: Node) -> f64 {
-        let through: f64 = (0..self.net.elements.len())
-            .map(|index| match self.flow(index) {
+        let elements = self.net.elements.iter().enumerate();
+        let there = elements.filter(|(_, (element, _))| element.touches(node));
+        let through: f64 = there
+            .map(|(index, _)| match self.flow(index) {
                 (a, _, flow) if a == node => flow.value,
-                (_, b, flow) if b == Some(node) => -flow.value,
-                _ => 0.0,
+                (_, _, flow) => -flow.value,
             })
             .sum();
         through + SEEPAGE * (self.pressures[node] - self.ambient)

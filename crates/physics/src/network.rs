@@ -67,6 +67,19 @@ pub(crate) enum AirElement {
     },
 }
 
+impl AirElement {
+    /// Whether it is at a node: what is not there adds nothing to its balance and need not be computed.
+    pub(crate) fn touches(&self, at: Node) -> bool {
+        match *self {
+            Self::Restriction { a, b, .. }
+            | Self::Line { a, b, .. }
+            | Self::CheckValve { a, b, .. }
+            | Self::Compressor { a, b } => a == at || b == at,
+            Self::Pump { node, .. } | Self::Cylinders { node, .. } => node == at,
+        }
+    }
+}
+
 /// An element of the electric net.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum ElectricElement {
