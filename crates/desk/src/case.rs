@@ -2,14 +2,18 @@
 
 use crate::cautions;
 use crate::desk::Held;
+use crate::fit::Odd;
 use crate::how;
 use crate::problem::Problem;
+use crate::reasons::Told;
 use crate::show::Units;
 use crate::words;
 use belief::Observation;
 use circuit::{Caution, Circuit, FaultId};
 use diag::{Diagnostic, Source};
 use engine::{Bay, Belief, Effort, Evidence, History, Model, NextCheck, Outlook, Shop};
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// The circuit as the job knows it: the description it began with, its odds moved by what is known of the vehicle; and what
 /// moved them.
@@ -56,6 +60,28 @@ pub struct Case<'m> {
     pub bay: Bay,
     /// The units of whoever it is shown to.
     pub units: Units,
+    /// What sound circuits of this sort read here, shared by whoever works on one.
+    pub(crate) healthy: Arc<Healthy>,
+    /// Worked out when first asked for.
+    pub(crate) told: OnceLock<Vec<Told>>,
+    pub(crate) odd: OnceLock<Odd>,
+}
+
+/// What each check reads on a sound circuit of one description in one air, worked out when first asked for.
+#[derive(Debug, Default)]
+pub(crate) struct Healthy(Mutex<BTreeMap<usize, Option<[f64; 3]>>>);
+
+impl Healthy {
+    /// 5th, 50th and 95th percentile, SI; `None` where it cannot be computed.
+    pub(crate) fn range(&self, check: usize, work: impl FnOnce() -> Option<[f64; 3]>) -> Option<[f64; 3]> {
+        let known = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(range) = known().get(&check) {
+            return *range;
+        }
+        let range = work();
+        known().insert(check, range);
+        range
+    }
 }
 
 impl<'m> Case<'m> {
@@ -71,6 +97,9 @@ impl<'m> Case<'m> {
             belief,
             bay,
             units,
+            healthy: Arc::default(),
+            told: OnceLock::new(),
+            odd: OnceLock::new(),
         }
     }
 

@@ -17,7 +17,11 @@ pub struct Odd {
 }
 
 /// How the readings fit together, and which instrument to doubt.
-pub fn odd(case: &Case) -> Odd {
+pub fn odd<'c>(case: &'c Case) -> &'c Odd {
+    case.odd.get_or_init(|| looked_at(case))
+}
+
+fn looked_at(case: &Case) -> Odd {
     let (mut odd, fit) = (Odd::default(), case.belief.fit());
     if let Some(check) = fit.odd {
         odd.warnings.push(format!(

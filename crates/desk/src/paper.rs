@@ -142,8 +142,8 @@ fn suspects(circuit: &Circuit, belief: &Belief) -> Vec<(String, f64)> {
 
 /// One sentence per reading: what it speaks for and against.
 fn reasons(case: &Case) -> Vec<(String, String)> {
-    let told = crate::reasons(case).into_iter();
-    told.map(|told| (told.read, told.says)).collect()
+    let told = crate::reasons(case).iter();
+    told.map(|told| (told.read.clone(), told.says.clone())).collect()
 }
 
 /// What can hurt during the checks that were made and the repairs, each once.

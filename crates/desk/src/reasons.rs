@@ -22,7 +22,11 @@ pub struct Told {
 }
 
 /// One sentence per reading, in the order they were taken; then the checks that could not be made.
-pub fn reasons(case: &Case) -> Vec<Told> {
+pub fn reasons<'c>(case: &'c Case) -> &'c [Told] {
+    case.told.get_or_init(|| all(case))
+}
+
+fn all(case: &Case) -> Vec<Told> {
     let watched = watched(case);
     let told: Vec<(usize, Vec<Reason>)> = watched
         .iter()
@@ -94,14 +98,14 @@ fn sentence(case: &Case, observation: &Observation, factors: &[(usize, f64)]) ->
 
 /// What a sound circuit reads there and then.
 fn healthy(case: &Case, check: usize) -> String {
-    let expected = engine::expect(case.model, case.evidence.surroundings, &[], check, HEALTHY, 1);
+    let range = case.healthy.range(check, || {
+        let expected = engine::expect(case.model, case.evidence.surroundings, &[], check, HEALTHY, 1);
+        expected.ok().map(|expected| expected.percentiles)
+    });
     let spec: &Check = &case.model.checks()[check];
-    match expected {
-        Ok(expected) => format!(
-            "healthy there is {}.",
-            case.units.range(spec, expected.percentiles)
-        ),
-        Err(_) => "what is healthy there cannot be computed.".to_owned(),
+    match range {
+        Some(range) => format!("healthy there is {}.", case.units.range(spec, range)),
+        None => "what is healthy there cannot be computed.".to_owned(),
     }
 }
 

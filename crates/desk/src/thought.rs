@@ -3,19 +3,22 @@
 //!
 //! A thought is a function of the job's entries, of what closed jobs teach and of the person's units; those are its key.
 
-use crate::case::{Case, known};
+use crate::case::{Case, Healthy, known};
 use crate::desk::Held;
 use crate::problem::Problem;
 use crate::show::Units;
 use circuit::Circuit;
 use diag::Diagnostic;
-use engine::{History, Model, NextCheck, Outlook};
+use engine::{History, Model, NextCheck, Outlook, Surroundings};
 use job::{EntryId, JobId};
 use life::Sums;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// Thoughts kept; beyond it the one longest unused is forgotten. A shop has fewer vehicles in its bays.
 const KEPT: usize = 64;
+
+/// Descriptions in their air of which the sound ranges are kept.
+const SORTS: usize = 32;
 
 /// What follows from a belief.
 struct Seen<'b> {
@@ -51,11 +54,16 @@ impl Thought {
     ///
     /// # Errors
     /// The description or a reading cannot be used.
-    fn of(held: &Held, units: Units) -> Result<Self, Problem> {
+    fn of(
+        held: &Held,
+        units: Units,
+        healthy: &dyn Fn(Surroundings) -> Arc<Healthy>,
+    ) -> Result<Self, Problem> {
         let (model, history) = known(held)?;
         let mut warnings = Vec::new();
         let believed = Thinking::try_new(model, |model| {
-            let (case, found) = Case::of(held, model, units)?;
+            let (mut case, found) = Case::of(held, model, units)?;
+            case.healthy = healthy(case.evidence.surroundings);
             warnings = found;
             Ok::<_, Problem>(case)
         })?;
@@ -128,6 +136,8 @@ type Slot = Mutex<Option<Arc<Thought>>>;
 pub struct Thoughts {
     /// The one used last stands last.
     slots: Mutex<Vec<(Key, Arc<Slot>)>>,
+    /// The description, the air, and what is sound there.
+    healthy: Mutex<Vec<(String, Surroundings, Arc<Healthy>)>>,
 }
 
 impl Thoughts {
@@ -146,9 +156,27 @@ impl Thoughts {
         if let Some(thought) = &*thought {
             return Ok(thought.clone());
         }
-        let new = Arc::new(Thought::of(held, units)?);
+        let text = &held.job.intake.circuit.text;
+        let new = Arc::new(Thought::of(held, units, &|air| self.healthy(text, air))?);
         *thought = Some(new.clone());
         Ok(new)
+    }
+
+    /// What is sound there, for every job on the same description in the same air.
+    fn healthy(&self, text: &str, air: Surroundings) -> Arc<Healthy> {
+        let mut known = lock(&self.healthy);
+        if let Some((.., ranges)) = known
+            .iter()
+            .find(|(there, then, _)| there == text && *then == air)
+        {
+            return ranges.clone();
+        }
+        if known.len() >= SORTS {
+            known.remove(0);
+        }
+        let ranges = Arc::new(Healthy::default());
+        known.push((text.to_owned(), air, ranges.clone()));
+        ranges
     }
 
     fn slot(&self, key: Key) -> Arc<Slot> {

@@ -82,7 +82,7 @@ pub(crate) fn screen(
             }
             (stages::others(&others))
             (stages::pictures(held))
-            p lang=[crate::speech::english()] { a class="button plain" href={ "/jobs/" (held.number) "/drives" } { "Recorded drives (" (held.job.drives.len()) ")" } }
+            p { a class="button plain" href={ "/jobs/" (held.number) "/drives" } { (said::drives_link(held.job.drives.len())) } }
             (log::of(held))
         }
     };
@@ -206,7 +206,7 @@ fn reasons(held: &Held, case: &Case) -> Markup {
             section aria-labelledby="readings" {
                 h2 id="readings" { (said::readings_say()) }
                 ul class="plain" {
-                    @for told in &told {
+                    @for told in told {
                         li { @if !told.read.is_empty() { strong { (lower(&told.read)) } " " } (lower(&told.says)) }
                     }
                 }

@@ -2,6 +2,7 @@
 
 catalogue! {
     DRIVES:
+    drives_link(count): "Recorded drives ({count})", "Aufgezeichnete Fahrten ({count})", "Recorridos grabados ({count})";
     drives_title(number): "Recorded drives, job {number}", "Aufgezeichnete Fahrten, Auftrag {number}", "Recorridos grabados, trabajo {number}";
     drive_title(number): "Recorded drive, job {number}", "Aufgezeichnete Fahrt, Auftrag {number}", "Recorrido grabado, trabajo {number}";
     no_drive_yet: "No recording was given to this job yet.",
