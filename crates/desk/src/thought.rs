@@ -136,6 +136,8 @@ type Slot = Mutex<Option<Arc<Thought>>>;
 pub struct Thoughts {
     /// The one used last stands last.
     slots: Mutex<Vec<(Key, Arc<Slot>)>>,
+    /// Whose turn it is to think.
+    turn: Mutex<()>,
     /// The description, the air, and what is sound there.
     healthy: Mutex<Vec<(String, Surroundings, Arc<Healthy>)>>,
 }
@@ -157,6 +159,8 @@ impl Thoughts {
             return Ok(thought.clone());
         }
         let text = &held.job.intake.circuit.text;
+        // A thought takes every core there is: several at once would each take longer, and pages that need none would wait.
+        let _turn = lock(&self.turn);
         let new = Arc::new(Thought::of(held, units, &|air| self.healthy(text, air))?);
         *thought = Some(new.clone());
         Ok(new)
