@@ -25,7 +25,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("desk", &["engine", "store"]),
     ("bay", &["desk"]),
     ("halfsplit", &["bay"]),
-    ("fleet", &["drive"]),
+    ("fleet", &["drive", "draw"]),
 ];
 
 /// Findings for every arrow of `cargo metadata --no-deps` that the table does not allow.

@@ -17,22 +17,26 @@ use serde_json::Value;
 
 mod arrows;
 mod files;
+mod heavy;
 mod licences;
 mod references;
 mod source;
 mod unused;
 
-const USAGE: &str = "usage: cargo run -p xtask -- <tidy | licences>
+const USAGE: &str = "usage: cargo run -p xtask -- <tidy | licences | licences-of-all>
 
   tidy      arrows between crates, headers, file lengths, unfinished places, unused dependencies,
-            sources of check values
-  licences  every package the workspace compiles has a licence that deny.toml allows";
+            engines in the default build, sources of check values
+  licences  every package the workspace compiles has a licence that deny.toml allows
+  licences-of-all
+            the same with every feature, for which all of them are fetched";
 
 fn main() -> ExitCode {
     let task = std::env::args().nth(1);
     let findings = match task.as_deref() {
         Some("tidy") => tidy(),
-        Some("licences") => check_licences(),
+        Some("licences") => check_licences(&["--locked"]),
+        Some("licences-of-all") => check_licences(&["--locked", "--all-features"]),
         _ => {
             eprintln!("{USAGE}");
             return ExitCode::from(2);
@@ -56,21 +60,22 @@ fn main() -> ExitCode {
 
 fn tidy() -> Result<Vec<String>> {
     let root = root();
-    let metadata = metadata(&root, &["--no-deps"])?;
+    let own = metadata(&root, &["--no-deps"])?;
     let sources = files::sources(&root)?;
-    let mut findings = arrows::check(&metadata);
+    let mut findings = arrows::check(&own);
     findings.extend(source::check(&sources));
-    findings.extend(unused::check(&metadata, &root, &sources));
+    findings.extend(unused::check(&own, &root, &sources));
     let readme =
         std::fs::read_to_string(root.join("references/README.md")).context("references/README.md")?;
+    findings.extend(heavy::check(&metadata(&root, &["--locked"])?));
     findings.extend(references::check(&files::references(&root)?, &readme));
     Ok(findings)
 }
 
-fn check_licences() -> Result<Vec<String>> {
+fn check_licences(of: &[&str]) -> Result<Vec<String>> {
     let root = root();
     let deny = std::fs::read_to_string(root.join("deny.toml")).context("deny.toml")?;
-    licences::check(&metadata(&root, &["--locked"])?, &deny)
+    licences::check(&metadata(&root, of)?, &deny)
 }
 
 /// The workspace's folder: one above this crate's.

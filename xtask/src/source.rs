@@ -77,6 +77,7 @@ fn world(source: &Source) -> Vec<String> {
         "fuzz/",
         "crates/store/",
         "crates/bay/",
+        "crates/fleet/",
         "crates/drive/",
     ];
     if outside.iter().any(|folder| source.path.starts_with(folder)) {

@@ -27,6 +27,7 @@ mod straighten;
 mod svg;
 mod symbol;
 mod text;
+mod trends;
 mod words;
 
 #[cfg(test)]
@@ -42,3 +43,4 @@ pub use matrix::{Matrix, matrix_svg, matrix_text};
 pub use notes::{JointNote, Notes, PartNote};
 pub use svg::{Sheet, Style, Theme, Touch, stylesheet, svg};
 pub use text::text;
+pub use trends::{TrendPane, trends_svg};

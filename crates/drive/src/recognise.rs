@@ -74,6 +74,15 @@ pub fn recognise(name: &str, unit: &str, figures: &[f64]) -> Option<Guess> {
         .filter(|guess| guess.confidence >= LEAST)
 }
 
+/// Whether a column of this name may be taken for one of `signals`, whatever its figures.
+pub(crate) fn could_be(name: &str, signals: &[Signal]) -> bool {
+    let words = words(name);
+    KNOWN
+        .iter()
+        .filter(|known| signals.contains(&known.signal))
+        .any(|known| known.names.iter().any(|name| alike(&words, name) > 0.0))
+}
+
 fn guess(known: &'static Known, words: &[String], unit: &str, figures: &[f64]) -> Option<Guess> {
     let by_name = known
         .names

@@ -57,6 +57,9 @@ pub struct Recording {
     pub began_s: f64,
     /// The file says that it was made up, not driven.
     pub simulated: bool,
+    /// The columns as the file heads them, each with the unit written there: what tells one source of recordings from another. Empty
+    /// where the file has no heads.
+    pub heads: Vec<String>,
     /// All columns, known or not, each as long as `time`.
     pub columns: Vec<Column>,
     /// Trouble codes that a module told on the way.

@@ -1,15 +1,18 @@
 //! Middle, least and greatest of figures with gaps.
 
-/// The middle one of the finite `values`, which are put in order; `None` if there is none.
+/// The middle one of the finite `values`, whose order is lost; `None` if there is none.
 pub(crate) fn median(values: &mut Vec<f64>) -> Option<f64> {
     values.retain(|value| value.is_finite());
-    values.sort_by(f64::total_cmp);
-    let middle = values.len() / 2;
-    let upper = values.get(middle).copied()?;
-    if values.len() % 2 == 1 {
-        return Some(upper);
+    let (count, middle) = (values.len(), values.len() / 2);
+    if count == 0 {
+        return None;
     }
-    Some(0.5 * (values[middle - 1] + upper))
+    let (below, upper, _) = values.select_nth_unstable_by(middle, f64::total_cmp);
+    if count % 2 == 1 {
+        return Some(*upper);
+    }
+    let lower = below.iter().copied().max_by(f64::total_cmp)?;
+    Some(0.5 * (lower + *upper))
 }
 
 /// Least and greatest of the finite ones.

@@ -138,6 +138,7 @@ fn a_person_has_the_last_word() {
             signal: Some(Signal::EngineSpeed),
             unit: None,
         }],
+        ..Import::default()
     };
     let recording = read(b"time,channel 7\n0,800\n1,820\n", &how).unwrap();
     assert_eq!(speeds(&recording), [800.0, 820.0]);

@@ -51,6 +51,11 @@ Examples:
   halfsplit drive trips road-test.csv --json
   halfsplit drive features road-test.csv --column \"channel 7 = engine speed, rpm\"";
 
+const FLEET: &str = "\
+Examples:
+  halfsplit fleet screen recordings --picture drifting.svg
+  halfsplit fleet screen /shared/recordings --cluster 10.0.0.5:50050";
+
 const CIRCUIT: &str = "A shipped circuit's name, or a circuit file";
 
 #[derive(Debug, Subcommand)]
@@ -102,6 +107,9 @@ Examples:
     /// A recorded drive: what is in it, the trips it holds, what stands out
     #[command(after_help = DRIVE)]
     Drive(crate::drives::args::Drive),
+    /// Many recordings of many vehicles screened for what drifts; the fleet program does it, which is built apart
+    #[command(after_help = FLEET, disable_help_flag = true)]
+    Fleet(crate::fleet::Fleet),
     /// The bay screen: the shop's jobs in a browser, on this machine or on its network
     #[command(after_help = SERVE)]
     Serve(crate::serve::Serve),

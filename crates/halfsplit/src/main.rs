@@ -16,6 +16,7 @@ mod drives;
 mod failure;
 mod files;
 mod findings;
+mod fleet;
 mod jobs;
 mod learnt;
 mod page;

@@ -2,14 +2,20 @@
 
 use super::figure::{figure, moment};
 use super::shape::{Shape, cells};
-use super::{Raw, SIGNALS, Table, Tag, UNITS, VALUES, in_all};
+use super::{Import, Raw, SIGNALS, Table, Tag, UNITS, VALUES, in_all};
 use crate::recording::{Dropped, Finding};
 
 /// Findings of one sort that are told with their place; the rest is counted.
 const TOLD: usize = 5;
 
 /// Reads them; whatever is no figure is a gap, and counted.
-pub(super) fn read(text: &str, shape: &Shape, dropped: &mut Dropped, findings: &mut Vec<Finding>) -> Table {
+pub(super) fn read(
+    text: &str,
+    shape: &Shape,
+    how: &Import,
+    dropped: &mut Dropped,
+    findings: &mut Vec<Finding>,
+) -> Table {
     let line = |at: usize| cells(text.lines().nth(at).unwrap_or_default(), shape.delimiter);
     let units = shape.units.map(line).unwrap_or_default();
     let mut columns = named(&line(shape.names), &units);
@@ -21,6 +27,12 @@ pub(super) fn read(text: &str, shape: &Shape, dropped: &mut Dropped, findings: &
         .from_reader(body.as_bytes());
     let mut table = Table::default();
     let words = word_column(&columns);
+    let width = columns.len();
+    // Where every row names its signal, no column can be left out.
+    let wanted: Vec<bool> = columns
+        .iter()
+        .map(|column| words.is_some() || how.wants(&column.name))
+        .collect();
     let mut record = csv::StringRecord::new();
     let mut told = Told::default();
     loop {
@@ -47,16 +59,16 @@ pub(super) fn read(text: &str, shape: &Shape, dropped: &mut Dropped, findings: &
         if record.iter().all(|cell| cell.trim().is_empty()) {
             continue;
         }
-        if 2 * record.len() < columns.len() {
+        if 2 * record.len() < width {
             dropped.rows += 1;
             told.row(
                 findings,
                 row,
-                &format!("has {} of {} cells and was left out", record.len(), columns.len()),
+                &format!("has {} of {width} cells and was left out", record.len()),
             );
             continue;
         }
-        for (at, column) in columns.iter_mut().enumerate() {
+        for (at, column) in columns.iter_mut().enumerate().filter(|(at, _)| wanted[*at]) {
             let cell = record.get(at).unwrap_or_default();
             if words == Some(at) {
                 column.figures.push(f64::NAN);
@@ -73,7 +85,8 @@ pub(super) fn read(text: &str, shape: &Shape, dropped: &mut Dropped, findings: &
     }
     in_all(findings, dropped.rows, TOLD, "rows in all were left out");
     in_all(findings, dropped.cells, TOLD, "cells in all hold no figure");
-    table.columns = columns;
+    let kept = columns.into_iter().zip(wanted).filter(|(_, wanted)| *wanted);
+    table.columns = kept.map(|(column, _)| column).collect();
     table
 }
 
@@ -87,7 +100,7 @@ fn after(text: &str, line: usize) -> &str {
 }
 
 /// Columns with their names, and their units where those stand in the name or below it.
-fn named(names: &[String], units: &[String]) -> Vec<Raw> {
+pub(super) fn named(names: &[String], units: &[String]) -> Vec<Raw> {
     let mut columns: Vec<Raw> = Vec::new();
     let last = names
         .iter()
@@ -117,7 +130,7 @@ fn named(names: &[String], units: &[String]) -> Vec<Raw> {
 }
 
 /// `Engine speed (rpm)` and `Engine speed [rpm]` as name and unit.
-fn parted(name: &str) -> (String, String) {
+pub(super) fn parted(name: &str) -> (String, String) {
     let name = name.trim();
     for (open, close) in [('(', ')'), ('[', ']')] {
         if let Some((bare, rest)) = name.rsplit_once(open)
@@ -130,7 +143,7 @@ fn parted(name: &str) -> (String, String) {
 }
 
 /// The column that holds names of signals, where there is one row per signal.
-fn word_column(columns: &[Raw]) -> Option<usize> {
+pub(super) fn word_column(columns: &[Raw]) -> Option<usize> {
     let named = |names: &[&str]| columns.iter().position(|column| column.is_called(names));
     let (value, signal) = (named(VALUES)?, named(SIGNALS)?);
     (columns.len() <= 5 && value != signal).then_some(signal)
@@ -149,7 +162,7 @@ fn tag(name: &str, columns: &[Raw], record: &csv::StringRecord) -> Tag {
 
 /// What was told already.
 #[derive(Debug, Default)]
-struct Told {
+pub(super) struct Told {
     rows: usize,
     cells: usize,
 }
@@ -167,7 +180,7 @@ impl Told {
     }
 
     /// The figure of a cell, or NaN.
-    fn cell(
+    pub(super) fn cell(
         &mut self,
         column: &mut Raw,
         cell: &str,

@@ -2,13 +2,15 @@
 
 mod cells;
 mod clock;
+#[cfg(feature = "parquet")]
+mod columnar;
 mod figure;
 mod frames;
 mod letters;
 mod shape;
 mod turned;
 
-use crate::recognise::{Guess, recognise};
+use crate::recognise::{Guess, could_be, recognise};
 use crate::recording::{Column, Dropped, Finding, Recording};
 use crate::signal::Signal;
 use quantity::Unit;
@@ -30,6 +32,20 @@ pub struct Assigned {
 pub struct Import {
     /// What a person said of its columns; the rest is recognised.
     pub assigned: Vec<Assigned>,
+    /// The signals that are wanted, besides the time; columns that by their name are none of them are left unread. `None`: all.
+    pub only: Option<Vec<Signal>>,
+}
+
+impl Import {
+    /// Whether a column of this name is read.
+    fn wants(&self, name: &str) -> bool {
+        let Some(only) = &self.only else {
+            return true;
+        };
+        self.assigned.iter().any(|assigned| assigned.column == name)
+            || could_be(name, only)
+            || could_be(name, &[Signal::Time, Signal::RunTime])
+    }
 }
 
 /// A file that holds no recording.
@@ -68,6 +84,17 @@ pub enum ImportError {
         /// Frames read.
         frames: usize,
     },
+    /// A file kept column by column that cannot be used.
+    #[error("the Parquet file cannot be read: {why}")]
+    Parquet {
+        /// What its reader says.
+        why: String,
+    },
+    /// A file kept column by column, and no reader for it.
+    #[error(
+        "it is a Parquet file, and this build reads none: a program built with `--features parquet` does, or the table written as CSV"
+    )]
+    NoParquet,
     /// A person named a column that is not there.
     #[error("there is no column `{column}`; the file has {have}")]
     NoColumn {
@@ -83,6 +110,9 @@ pub enum ImportError {
 /// # Errors
 /// Where it holds no recording; whatever is sound in it is used, and what is not is counted.
 pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
+    if bytes.starts_with(PARQUET) {
+        return parquet(bytes, how);
+    }
     let (text, letters) = letters::decoded(bytes);
     if text.trim().is_empty() {
         return Err(ImportError::Empty);
@@ -105,7 +135,41 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
             "{letters} letters are none in the file's encoding; they were read as unknown"
         )));
     }
-    let table = cells::read(&text, &shape, &mut dropped, &mut findings);
+    let table = cells::read(&text, &shape, how, &mut dropped, &mut findings);
+    let first = || shape::short(text.lines().nth(shape.first).unwrap_or_default());
+    recorded(table, (shape.first + 1, &first), how, dropped, findings).map(|recording| Recording {
+        simulated,
+        ..recording
+    })
+}
+
+/// How a file that is kept column by column begins.
+const PARQUET: &[u8] = b"PAR1";
+
+#[cfg(feature = "parquet")]
+fn parquet(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
+    let mut dropped = Dropped::default();
+    let mut findings = Vec::new();
+    let (table, simulated) = columnar::read(bytes, how, &mut dropped, &mut findings)?;
+    recorded(table, (1, &String::new), how, dropped, findings).map(|recording| Recording {
+        simulated,
+        ..recording
+    })
+}
+
+#[cfg(not(feature = "parquet"))]
+fn parquet(_: &[u8], _: &Import) -> Result<Recording, ImportError> {
+    Err(ImportError::NoParquet)
+}
+
+/// A table of figures as a recording, whatever file it stood in; `first` is the first row of figures with its text.
+fn recorded(
+    table: Table,
+    first: (usize, &dyn Fn() -> String),
+    how: &Import,
+    mut dropped: Dropped,
+    mut findings: Vec<Finding>,
+) -> Result<Recording, ImportError> {
     let one_per_signal = turned::is_turned(&table);
     let table = if one_per_signal {
         turned::upright(&table, &mut dropped, &mut findings)
@@ -115,8 +179,8 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
     if table.rows == 0 {
         return Err(ImportError::NoFigures {
             columns: table.columns.len(),
-            row: shape.first + 1,
-            text: shape::short(text.lines().nth(shape.first).unwrap_or_default()),
+            row: first.0,
+            text: first.1(),
         });
     }
     for assigned in &how.assigned {
@@ -132,6 +196,7 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
             });
         }
     }
+    let heads = table.columns.iter().map(Raw::head).collect();
     let mut columns: Vec<Column> = table
         .columns
         .into_iter()
@@ -146,7 +211,8 @@ pub fn read(bytes: &[u8], how: &Import) -> Result<Recording, ImportError> {
         time,
         clock,
         began_s,
-        simulated,
+        simulated: false,
+        heads,
         columns,
         codes: Vec::new(),
         dropped,
@@ -179,6 +245,15 @@ pub(crate) struct Raw {
 }
 
 impl Raw {
+    /// `engine speed [rpm]`.
+    fn head(&self) -> String {
+        if self.unit.is_empty() {
+            self.name.clone()
+        } else {
+            format!("{} [{}]", self.name, self.unit)
+        }
+    }
+
     /// Whether its name is one of these, in small letters or large.
     pub(crate) fn is_called(&self, names: &[&str]) -> bool {
         names.iter().any(|name| self.name.eq_ignore_ascii_case(name))

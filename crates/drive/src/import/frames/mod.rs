@@ -146,6 +146,7 @@ fn recording(told: &[(f64, Answer)], mut dropped: Dropped, mut findings: Vec<Fin
         clock: Clock::Recorded,
         began_s: first,
         simulated: false,
+        heads: Vec::new(),
         time,
         codes,
         dropped,
