@@ -158,3 +158,52 @@ fn what_is_no_recording_or_not_there_is_said() {
         assert_eq!(shop.ask("GET", address, &[], b"").status, 404, "{address}");
     }
 }
+
+#[test]
+fn columns_are_confirmed_once_and_the_next_recording_is_read_so() {
+    let shop = open();
+    let rows = |from: u32| -> String {
+        let rows = (from..from + 200)
+            .map(|row| format!("{row},{},{}\n", 800 + row % 5, 14.0 + f64::from(row % 3) * 0.1));
+        "time,channel 7,battery V\n".to_owned() + &rows.collect::<String>()
+    };
+    assert_eq!(given(&shop, &rows(0), "first.csv").status, 303);
+    let place = format!("/jobs/1/drives/{}/columns", listed(&shop)[0]);
+    let page = shop.ask("GET", &place, &[], b"").text();
+    assert!(
+        page.contains("not confirmed yet") && page.contains("% sure"),
+        "{page}"
+    );
+    let form = "Content-Type: application/x-www-form-urlencoded";
+    let wrong = b"do=confirm&column-0=time,+s&column-1=engine+speed,+furlong&column-2=";
+    let answer = shop.ask("POST", &place, &[form], wrong);
+    assert_eq!(answer.status, 422, "{}", answer.text());
+    assert!(
+        answer.text().contains("`engine speed, furlong` is no signal"),
+        "{}",
+        answer.text()
+    );
+    let right = b"do=confirm&column-0=time,+s&column-1=engine+speed,+rpm&column-2=module+voltage,+V";
+    let answer = shop.ask("POST", &place, &[form], right);
+    assert_eq!(
+        (answer.status, answer.header("location")),
+        (303, Some(place.as_str())),
+        "{}",
+        answer.text()
+    );
+    let page = shop.ask("GET", &place, &[], b"").text();
+    assert!(page.contains("by first.csv: every recording"), "{page}");
+
+    assert_eq!(given(&shop, &rows(1000), "second.csv").status, 303);
+    let second = listed(&shop)
+        .into_iter()
+        .find(|hash| !place.contains(hash.as_str()))
+        .unwrap();
+    let speed = steps(&window(&shop, &second, ""), "engine speed");
+    assert!((speed[0][1] - 800.0).abs() < 5.0, "{speed:?}");
+
+    let answer = shop.ask("POST", &place, &[form], b"do=forget");
+    assert_eq!(answer.status, 303);
+    let page = shop.ask("GET", &place, &[], b"").text();
+    assert!(page.contains("not confirmed yet"), "{page}");
+}

@@ -2,6 +2,7 @@
 //! the repair.
 
 use crate::case::known;
+use crate::columns::read_known_drive;
 use crate::desk::{Desk, Held};
 use crate::problem::Problem;
 use diag::nearest;
@@ -65,9 +66,18 @@ pub fn give_drive(desk: &mut Desk, held: &Held, given: &DriveGiven) -> Result<Dr
             )],
         });
     }
-    let recording = read_drive(given.bytes, given.name, given.columns)?;
+    let known = read_known_drive(desk, given.bytes, given.name, given.columns)?;
+    let recording = known.recording;
     let trips = drive::trips(&recording, &TripRules::default());
     let mut said = Vec::new();
+    if let Some(source) = &known.source {
+        said.push(format!(
+            "Its columns were taken as confirmed on {} by `{}` (source {}).",
+            source.at.strftime("%Y-%m-%d"),
+            source.file,
+            source.id
+        ));
+    }
     said.push(format!(
         "{} and {} in it.",
         counted(trips.driving_cycles, "driving cycle"),
@@ -98,7 +108,7 @@ pub fn give_drive(desk: &mut Desk, held: &Held, given: &DriveGiven) -> Result<Dr
             bytes: given.bytes.len() as u64,
             kept,
             seconds: recording.length(),
-            columns: given.columns.to_vec(),
+            columns: known.columns,
             driving_cycles: trips.driving_cycles,
             warm_up_cycles: trips.warm_up_cycles,
             trips: counting,
@@ -120,7 +130,11 @@ pub fn read_drive(bytes: &[u8], name: &str, columns: &[String]) -> Result<Record
         .iter()
         .map(|text| column_said(text))
         .collect::<Result<_, _>>()?;
-    drive::read(bytes, &Import { assigned }).map_err(|error| {
+    let how = Import {
+        assigned,
+        ..Import::default()
+    };
+    drive::read(bytes, &how).map_err(|error| {
         Problem::bad_input(
             format!("`{name}` holds no recording that can be used: {error}"),
             Some("wanted is a table with a row of column names above rows of figures, for instance `time,engine rpm,coolant temp`".to_owned()),

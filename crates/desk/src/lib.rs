@@ -10,6 +10,7 @@ mod case;
 mod cause;
 mod cautions;
 mod charges;
+mod columns;
 pub mod course;
 mod curves;
 mod desk;
@@ -42,6 +43,9 @@ pub use case::{Case, evidence, known};
 pub use cause::{known_cause, prove, rule_out};
 pub use cautions::{acknowledge, cautions_of, sentence, unread};
 pub use charges::{Charges, charges, set_charges, terms};
+pub use columns::{
+    KnownDrive, Source, confirm_columns, forget_columns, read_known_drive, source_of, sources,
+};
 pub use curves::{DriveView, drive_curves};
 pub use desk::{Desk, Held, open, teach};
 pub use drives::{

@@ -152,3 +152,81 @@ fn what_is_no_recording_is_refused_with_a_way_out() {
     let given = desk.run(&["drive", "trips", "slow.csv"]);
     assert_eq!((given.code, given.out.as_str()), (1, ""), "{}", given.err);
 }
+
+#[test]
+fn columns_confirmed_once_are_known_the_next_time_until_they_are_forgotten() {
+    let desk = Desk::new("drive-columns");
+    let rows = |from: u32| -> String {
+        let rows = (from..from + 100).map(|row| format!("{row},{}\n", 800 + row % 5));
+        "time,channel 7\n".to_owned() + &rows.collect::<String>()
+    };
+    desk.put("first.csv", rows(0)).put("second.csv", rows(500));
+    desk.put("other.csv", rows(0).replace("channel 7", "channel 7 (V)"));
+    let signal = |file: &str| desk.json(&["drive", "show", file])["columns"][1]["signal"].clone();
+    assert!(signal("second.csv").is_null());
+    assert_eq!(desk.json(&["drive", "columns"]).as_array().map(Vec::len), Some(0));
+    assert!(!desk.0.join("shop.db").exists(), "looking begins no shop");
+
+    let said = [
+        "drive",
+        "columns",
+        "first.csv",
+        "--column",
+        "channel 7 = engine speed, rpm",
+    ];
+    let looked = desk.json(&said);
+    assert_eq!(
+        (&looked["columns"][1]["signal"], &looked["confirmed"]),
+        (&"engine speed".into(), &false.into())
+    );
+    let kept = desk.json(&[&said[..], &["--confirm"]].concat());
+    assert_eq!(kept["columns"][1], "channel 7 = engine speed, rpm");
+
+    assert_eq!(signal("second.csv"), "engine speed");
+    assert!(signal("other.csv").is_null(), "other heads are another source");
+    assert_eq!(desk.json(&["drive", "columns", "second.csv"])["confirmed"], true);
+    let listed = desk.run(&["drive", "columns"]);
+    assert!(
+        listed.out.contains("by `first.csv`") && listed.out.contains("channel 7 = engine speed, rpm"),
+        "{}",
+        listed.out
+    );
+    // What is said now goes before what is remembered.
+    let other = desk.json(&["drive", "show", "second.csv", "--column", "channel 7 = none"]);
+    assert!(other["columns"][1]["signal"].is_null());
+
+    let source = text(&kept, "source").to_owned();
+    assert_eq!(desk.run(&["drive", "columns", "--forget", &source]).code, 0);
+    assert!(signal("second.csv").is_null());
+    let again = desk.run(&["drive", "columns", "--forget", &source]);
+    assert!(
+        again.code == 2 && again.err.contains("no source"),
+        "{}",
+        again.err
+    );
+}
+
+#[test]
+fn a_parquet_file_is_read_or_said_not_to_be() {
+    let desk = Desk::new("drive-parquet");
+    desk.put(
+        "drive.parquet",
+        include_bytes!("../../../references/drive.parquet"),
+    );
+    let given = desk.run(&["drive", "show", "drive.parquet"]);
+    if cfg!(feature = "parquet") {
+        assert!(
+            given.code == 0 && given.out.contains("coolant temperature"),
+            "{}{}",
+            given.out,
+            given.err
+        );
+    } else {
+        assert_eq!(given.code, 2);
+        assert!(
+            given.err.contains("this build reads none") && given.err.contains("--features parquet"),
+            "{}",
+            given.err
+        );
+    }
+}

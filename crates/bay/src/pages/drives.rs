@@ -97,7 +97,7 @@ fn give(held: &Held) -> Markup {
     }
 }
 
-fn address(held: &Held, hash: &str) -> String {
+pub(super) fn address(held: &Held, hash: &str) -> String {
     format!("/jobs/{}/drives/{hash}", held.number)
 }
 
@@ -245,7 +245,10 @@ fn picture(held: &Held, hash: &str, window: &Window, all: &[Curves]) -> Markup {
         ("Later", said::drive_later(), from + half, to + half),
     ];
     html! {
-        p { a class="more" href={ "/jobs/" (held.number) "/drives" } { (said::all_drives()) } }
+        p {
+            a class="more" href={ "/jobs/" (held.number) "/drives" } { (said::all_drives()) }
+            " " a class="more" href={ (here) "/columns" } { (said::columns_look()) }
+        }
         div id="ways" class="row" {
             @for (way, word, from, to) in &ways {
                 a class="button plain" data-way=(way) href={ (here) "?from=" (format!("{:.1}", from.max(0.0))) "&to=" (format!("{:.1}", to.max(1.0))) (beside) } { (word) }

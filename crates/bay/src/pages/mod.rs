@@ -5,6 +5,7 @@ mod card;
 mod changes;
 mod circuits;
 mod closing;
+mod columns;
 mod devices;
 mod drawing;
 mod drives;
@@ -71,6 +72,10 @@ pub(crate) fn all() -> Router<Arc<Shop>> {
         .route("/jobs/{number}/close", get(closing::show).post(closing::take))
         .route("/jobs/{number}/drives", get(drives::list))
         .route("/jobs/{number}/drives/{hash}", get(drives::show))
+        .route(
+            "/jobs/{number}/drives/{hash}/columns",
+            get(columns::show).post(columns::take),
+        )
         .route("/jobs/{number}/drives/{hash}/window", get(drives::window))
         .route("/jobs/{number}/plan", get(plan::show))
         .route("/jobs/{number}/paper", get(paper::list))

@@ -14,6 +14,14 @@ pub(crate) struct Drive {
 pub(crate) enum What {
     /// What is in a recording: its columns, what each is taken for and why it may be wrong
     Show(Recorded),
+    /// What the columns of a recording are, confirmed once and remembered for every recording with the same heads; without a file, the
+    /// sources that are remembered
+    #[command(after_help = "\
+Examples:
+  halfsplit drive columns road-test.csv --column \"channel 7 = engine speed, rpm\" --confirm
+  halfsplit drive columns
+  halfsplit drive columns --forget 3f2a90c1d4")]
+    Columns(Columns),
     /// Driving cycles and warm-up cycles, by the regulation's definitions
     Trips(Trips),
     /// What a technician looks for: sensors with the key on, cranking, charging, warming up, boost, gaps
@@ -84,6 +92,22 @@ pub(crate) struct Recorded {
     /// What a column is, where it was not recognised: "COLUMN = SIGNAL", "COLUMN = SIGNAL, UNIT" or "COLUMN = none"
     #[arg(long = "column", value_name = "COLUMN = SIGNAL")]
     pub(crate) columns: Vec<String>,
+}
+
+/// A recording whose columns are looked at, confirmed or forgotten.
+#[derive(Debug, Args)]
+pub(crate) struct Columns {
+    /// A recording; without it, the sources that are remembered
+    pub(crate) file: Option<PathBuf>,
+    /// What a column is: "COLUMN = SIGNAL", "COLUMN = SIGNAL, UNIT" or "COLUMN = none"
+    #[arg(long = "column", value_name = "COLUMN = SIGNAL", requires = "file")]
+    pub(crate) columns: Vec<String>,
+    /// They are right: remember them for every recording with the same heads
+    #[arg(long, requires = "file")]
+    pub(crate) confirm: bool,
+    /// Forget a source
+    #[arg(long, value_name = "SOURCE", conflicts_with = "file")]
+    pub(crate) forget: Option<String>,
 }
 
 /// A recording, and what counts as warm.

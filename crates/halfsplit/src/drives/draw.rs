@@ -29,8 +29,7 @@ pub(super) fn run(wanted: &Draw, manner: Manner) -> Result<Answer, Failure> {
         all.push((beside.as_path(), &[]));
     }
     let drawn = all.into_iter().map(|(file, columns)| {
-        let bytes = crate::files::bytes(file, "recording", super::LARGEST)?;
-        let recording = ::desk::read_drive(&bytes, &file.display().to_string(), columns)?;
+        let recording = super::read(file, columns)?;
         let title = format!("{}, {}", name(file), clock(recording.length()));
         Ok(drive_curves(&title, &recording, view))
     });

@@ -1,6 +1,7 @@
 //! Recorded drives: what is in them, the trips they hold, what a technician looks for.
 
 pub(crate) mod args;
+mod columns;
 mod draw;
 mod features;
 mod make;
@@ -14,6 +15,7 @@ use ::drive::{Recording, Signal, TripRules};
 use args::{Drive, Recorded, What};
 use quantity::{Dimension, Quantity, Temperature, parse};
 use std::fmt::Write as _;
+use std::path::Path;
 
 /// Most bytes of one recording: two hours of forty signals ten times a second are some 20 MB.
 pub(crate) const LARGEST: u64 = 1 << 30;
@@ -22,6 +24,7 @@ pub(crate) const LARGEST: u64 = 1 << 30;
 pub(crate) fn run(arguments: &Drive, manner: Manner) -> Result<Answer, Failure> {
     match &arguments.what {
         What::Show(recorded) => show::run(&taken(recorded)?, recorded, manner),
+        What::Columns(wanted) => columns::run(wanted, manner),
         What::Trips(wanted) => trips(wanted, manner),
         What::Draw(wanted) => draw::run(wanted, manner),
         What::Make(wanted) => make::run(wanted, manner),
@@ -30,9 +33,17 @@ pub(crate) fn run(arguments: &Drive, manner: Manner) -> Result<Answer, Failure> 
 }
 
 fn taken(recorded: &Recorded) -> Result<Recording, Failure> {
-    let bytes = crate::files::bytes(&recorded.file, "recording", LARGEST)?;
-    let name = recorded.file.display().to_string();
-    Ok(::desk::read_drive(&bytes, &name, &recorded.columns)?)
+    read(&recorded.file, &recorded.columns)
+}
+
+/// A recording with what the shop remembers of its source, where there is a shop, and with what is said now.
+fn read(file: &Path, columns: &[String]) -> Result<Recording, Failure> {
+    let bytes = crate::files::bytes(file, "recording", LARGEST)?;
+    let name = file.display().to_string();
+    Ok(match columns::shop()? {
+        Some(mut desk) => ::desk::read_known_drive(&mut desk, &bytes, &name, columns)?.recording,
+        None => ::desk::read_drive(&bytes, &name, columns)?,
+    })
 }
 
 fn trips(wanted: &args::Trips, manner: Manner) -> Result<Answer, Failure> {

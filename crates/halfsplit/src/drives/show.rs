@@ -118,7 +118,7 @@ pub(super) fn run(recording: &Recording, recorded: &Recorded, manner: Manner) ->
         }
     }
     page.gap();
-    page.aside("", "Least, middle and greatest figure stand behind each. A column taken for the wrong thing: --column \"COLUMN = SIGNAL\", or \"= none\".");
+    page.aside("", "Least, middle and greatest figure stand behind each. A column taken for the wrong thing: --column \"COLUMN = SIGNAL\", or \"= none\"; halfsplit drive columns remembers it.");
     Ok(Answer {
         out: page.text,
         err: String::new(),

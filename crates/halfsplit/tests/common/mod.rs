@@ -37,6 +37,7 @@ impl Desk {
         command.args(arguments).current_dir(&self.0);
         command
             .env("XDG_CONFIG_HOME", self.0.join("config"))
+            .env("HALFSPLIT_DATABASE", self.0.join("shop.db"))
             .env("COLUMNS", "100")
             .env_remove("NO_COLOR");
         command

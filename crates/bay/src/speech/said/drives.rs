@@ -41,4 +41,25 @@ catalogue! {
     drive_how: "Point at the picture to read the figures of that moment; turn the wheel or use the buttons to zoom.",
         "Auf das Bild zeigen, um die Werte dieses Augenblicks zu lesen; mit dem Mausrad oder den Knöpfen näher und weiter.",
         "Señale la imagen para leer los valores de ese momento; acerque o aleje con la rueda o los botones.";
+    columns_title(number): "Columns of a drive, job {number}", "Spalten einer Fahrt, Auftrag {number}", "Columnas de un recorrido, trabajo {number}";
+    columns_look: "What its columns are", "Was ihre Spalten sind", "Qué son sus columnas";
+    columns_drive: "The drive", "Die Fahrt", "El recorrido";
+    columns_none: "A standard lays down what its frames say; nothing is to be confirmed.",
+        "Eine Norm legt fest, was ihre Botschaften sagen; zu bestätigen gibt es nichts.",
+        "Una norma establece lo que dicen sus tramas; no hay nada que confirmar.";
+    columns_confirmed(date, file): "Confirmed on {date} by {file}: every recording with these columns is read so, without asking.",
+        "Am {date} mit {file} bestätigt: Jede Aufzeichnung mit diesen Spalten wird so gelesen, ohne zu fragen.",
+        "Confirmado el {date} con {file}: toda grabación con estas columnas se lee así, sin preguntar.";
+    columns_not_yet: "Recognised by name, unit and values, and not confirmed yet. Look whether each is right; what is of no interest stays empty.",
+        "An Name, Einheit und Werten erkannt und noch nicht bestätigt. Bitte prüfen, ob jede stimmt; was nicht von Belang ist, bleibt leer.",
+        "Reconocidas por nombre, unidad y valores, y aún sin confirmar. Compruebe que cada una sea correcta; lo que no interesa queda vacío.";
+    columns_wrong(text): "{text} is no signal with a unit of its own: choose one of the list, or leave the field empty.",
+        "{text} ist kein Signal mit einer Einheit dafür: eines aus der Liste wählen oder das Feld leer lassen.",
+        "{text} no es una señal con una unidad propia: elija una de la lista o deje el campo vacío.";
+    columns_next: "It counts for the recordings that are given from now on. One given before keeps its reading; take it back and give it again where that was wrong.",
+        "Es gilt für Aufzeichnungen, die von jetzt an gegeben werden. Eine frühere bleibt gelesen, wie sie war; war das falsch, zurücknehmen und neu geben.",
+        "Vale para las grabaciones que se den desde ahora. Una anterior queda leída como estaba; si era un error, retírela y désela de nuevo.";
+    columns_right: "They are right, remember them", "Sie stimmen, merken", "Son correctas, recordarlas";
+    columns_forget: "Forget them", "Vergessen", "Olvidarlas";
+    column_sure(percent): "{percent} % sure", "zu {percent} % sicher", "{percent} % seguro";
 }
