@@ -26,6 +26,35 @@ def main():
         factor = peer / own
         row(what, f"≥ {least} ×", f"{factor:.0f} × ({peer:.3g} / {own:.3g} µs)", factor >= least)
 
+    def drives():
+        own = value("csv, own reader", "millis")[0]
+        for peer in ("polars", "duckdb"):
+            for threads in ("all", "1"):
+                [found] = [line for name, line in figures.items() if name.startswith(f"csv, {peer}") and name.endswith(f"threads: {threads}")]
+                ratio = found["millis"] / own
+                what = f"CSV to typed columns beside {peer}, {threads} thread{'s' if threads == 'all' else ''} (ours takes one)"
+                row(what, "≥ 0.8 ×", f"{ratio:.2f} × ({found['millis']:.0f} / {own:.0f} ms)", ratio >= 0.8)
+        most("features of two hours, 40 signals, 10 Hz", "features of two hours", "millis", 50, "ms")
+
+    def fleet():
+        for name, line in figures.items():
+            if name.startswith("fleet screening"):
+                rate = line["million_rows_a_minute"]
+                row(f"{name}, two threads", "≥ 50 million rows a minute", f"{rate:.0f} million, {line['megabytes']:.0f} MB", rate >= 50)
+        memory = [line for name, line in figures.items() if name.startswith("fleet memory")]
+        for line in memory:
+            grown = (line["megabytes"] - memory[0]["megabytes"]) / memory[0]["megabytes"]
+            row(line["name"], "flat", f"{line['megabytes']:.0f} MB, {line['seconds']:.1f} s", grown <= 0.25)
+        for name, line in figures.items():
+            if name.startswith("fleet cluster"):
+                shown = f"{line['here_seconds']:.1f} s here, {line['cluster_seconds']:.1f} s on two executors: {line['overhead_seconds']:.1f} s"
+                row(f"{name}, beside the same here", "stated", shown, True)
+
+    only = sys.argv[2] if len(sys.argv) > 2 else None
+    if only:
+        {"drives": drives, "fleet": fleet}[only]()
+        return told(rows)
+    drives()
     vacuum = value("steady solve: twelve-part-vacuum", "micros")[0]
     for circuit in ("twelve-part-vacuum", "reference-vacuum", "vacuum-wastegate", "vacuum-variable-geometry"):
         most(f"steady solve, {circuit}, warm", f"steady solve: {circuit}", "micros", 5, "µs")
@@ -49,7 +78,10 @@ def main():
     for count in range(4):
         most(f"belief and next check, {count} readings", f"belief and next check after {count} readings", "millis", 300 if count == 0 else 50, "ms")
     most("program start (`halfsplit circuits`)", "program start", "millis", 20, "ms")
+    told(rows)
 
+
+def told(rows):
     print()
     head = ("what", "target", "measured", "")
     print("| " + " | ".join(head) + " |")

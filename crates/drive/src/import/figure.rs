@@ -4,6 +4,12 @@ use jiff::civil;
 
 /// The figure of a cell, `mark` before its decimals; `None` if it is none. An empty cell is NaN.
 pub(super) fn figure(cell: &str, mark: char) -> Option<f64> {
+    // Most cells are plain figures.
+    if mark == '.'
+        && let Some(figure) = finite(cell)
+    {
+        return Some(figure);
+    }
     let cell = cell.trim().trim_matches('"').trim();
     if cell.is_empty() || is_gap(cell) {
         return Some(f64::NAN);
