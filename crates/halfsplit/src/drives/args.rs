@@ -101,7 +101,7 @@ pub(crate) struct Columns {
     pub(crate) file: Option<PathBuf>,
     /// What a column is: "COLUMN = SIGNAL", "COLUMN = SIGNAL, UNIT" or "COLUMN = none"
     #[arg(long = "column", value_name = "COLUMN = SIGNAL", requires = "file")]
-    pub(crate) columns: Vec<String>,
+    pub(crate) corrected: Vec<String>,
     /// They are right: remember them for every recording with the same heads
     #[arg(long, requires = "file")]
     pub(crate) confirm: bool,

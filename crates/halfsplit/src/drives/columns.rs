@@ -61,28 +61,29 @@ pub(super) fn run(wanted: &Columns, manner: Manner) -> Result<Answer, Failure> {
     let name = file.display().to_string();
     if wanted.confirm {
         let mut desk = desk::at(None, "")?;
-        let known = read_known_drive(&mut desk, &bytes, &name, &wanted.columns)?;
+        let known = read_known_drive(&mut desk, &bytes, &name, &wanted.corrected)?;
         let called = file
             .file_name()
             .map_or(name, |name| name.to_string_lossy().into_owned());
         let source = confirm_columns(&mut desk, &known.recording, &called)?;
-        let lines: String = source
+        let lines: Vec<String> = source
             .columns
             .iter()
-            .map(|column| format!("  {column}\n"))
+            .map(|column| format!("  {column}"))
             .collect();
+        let lines = lines.join("\n");
         let out = format!(
-            "remembered for every recording with these columns (source {}):\n{lines}",
+            "remembered for every recording with these columns (source {}):\n{lines}\n",
             source.id
         );
         return Ok(answer(if manner.json { json(&told(&source))? } else { out }));
     }
     let known = match shop()? {
         Some(mut desk) => {
-            let known = read_known_drive(&mut desk, &bytes, &name, &wanted.columns)?;
+            let known = read_known_drive(&mut desk, &bytes, &name, &wanted.corrected)?;
             (known.recording, known.source)
         }
-        None => (::desk::read_drive(&bytes, &name, &wanted.columns)?, None),
+        None => (::desk::read_drive(&bytes, &name, &wanted.corrected)?, None),
     };
     shown(&known.0, known.1.as_ref(), manner)
 }
