@@ -102,6 +102,7 @@ fn example(instrument: Instrument) -> &'static str {
         Instrument::FuelGauge => "class 1.6 of 10 bar",
         Instrument::MeasuringCan | Instrument::LeakUnit => "5 %",
         Instrument::LowGauge => "class 1.6 of 50 mbar",
+        Instrument::ModuleData => "1 kPa",
         Instrument::Watch => "1 s",
         Instrument::Thermometer => "2 K",
         _ => "0.5 % + 2 digits",
@@ -175,14 +176,15 @@ impl fmt::Display for AccuracyClass {
     }
 }
 
-/// What an instrument measures; `None` for senses and a module.
+/// What an instrument measures; `None` for senses, and for what a module says of other things than a pressure.
 fn measured(instrument: Instrument) -> Option<Dimension> {
     Some(match instrument {
         Instrument::VacuumGauge
         | Instrument::PressureGauge
         | Instrument::FuelGauge
         | Instrument::HandPump
-        | Instrument::LowGauge => Dimension::Pressure,
+        | Instrument::LowGauge
+        | Instrument::ModuleData => Dimension::Pressure,
         Instrument::Voltmeter => Dimension::Voltage,
         Instrument::Ohmmeter => Dimension::Resistance,
         Instrument::Clamp => Dimension::Current,
@@ -194,7 +196,6 @@ fn measured(instrument: Instrument) -> Option<Dimension> {
         Instrument::DutyMeter => Dimension::Ratio,
         Instrument::Senses
         | Instrument::SmokeMaker
-        | Instrument::ModuleData
         | Instrument::ModuleTemperature
         | Instrument::ModulePosition => return None,
     })

@@ -1,18 +1,18 @@
 //! Recorded drives of a job: given once each, by the sum of their bytes; their cycles count for the watch where they were driven after
 //! the repair.
 
-use crate::case::known;
+use crate::case::{evidence, known};
 use crate::columns::read_known_drive;
 use crate::desk::{Desk, Held};
 use crate::problem::Problem;
 use diag::nearest;
-use drive::{Assigned, CodeList, Cycle, CycleKind, Import, Recording, Signal, TripRules};
+use drive::{Assigned, CodeList, Cycle, CycleKind, FeatureKind, Import, Recording, Signal, TripRules};
 use flate2::Compression;
 use flate2::read::GzDecoder;
 use flate2::write::GzEncoder;
 use jiff::{SignedDuration, Timestamp};
 use job::{EntryId, Event, Over, Recorded, Said, Trip};
-use quantity::Unit;
+use quantity::{Dimension, Pressure, Unit};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 use std::io::{Read, Write};
@@ -316,11 +316,18 @@ fn readings(
     let Ok((model, _)) = known(held) else {
         return Vec::new();
     };
-    let found = engine::drive_readings(&model, recording)
+    let Ok((evidence, _)) = evidence(held, &model, &held.job.readings_file()) else {
+        return Vec::new();
+    };
+    let ambient = Pressure::from_si(evidence.surroundings.ambient.pressure);
+    let found = engine::drive_readings(&model, ambient, recording)
         .into_iter()
         .map(|found| {
             let check = &model.checks()[found.check];
-            let value = format!("{:.2} V", found.feature.value.si());
+            let value = match found.value.dimension() {
+                Dimension::Pressure => format!("{:.1} kPa", found.value.si() / 1e3),
+                _ => format!("{:.2} V", found.value.si()),
+            };
             said.push(format!(
                 "{} = {value}, over {} to {}: {}.",
                 check.id,
@@ -331,7 +338,11 @@ fn readings(
             Event::Reading {
                 check: check.id.clone(),
                 said: Said::Value(value),
-                instrument: Some(format!("recording {name}")),
+                instrument: Some(match found.feature.kind {
+                    // It is right in another way than what was read at rest.
+                    FeatureKind::IntakeAtLoad => format!("recording {name}, full load"),
+                    _ => format!("recording {name}"),
+                }),
                 accuracy: Some(found.accuracy.to_owned()),
                 minutes: None,
                 over: Some(Over {

@@ -16,7 +16,7 @@ mod signal;
 mod statistics;
 mod trips;
 
-pub use features::{Feature, FeatureKind, features};
+pub use features::{Feature, FeatureKind, features, intake_at_load};
 pub use import::{Assigned, Import, ImportError, read};
 pub use recognise::{Guess, recognise};
 pub use recording::{Clock, Code, CodeList, Column, Dropped, Finding, Recording};

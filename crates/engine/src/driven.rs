@@ -1,10 +1,10 @@
 //! What a circuit does to a drive: the signals of a simulated vehicle that its physics gives, healthy or with faults.
 
 use belief::Surroundings;
-use circuit::{Circuit, FaultId, Method, Place, Reads};
+use circuit::{Circuit, Condition, FaultId, Method, Place, Reads};
 use drive::made::Response;
 use physics::{Model, SolveError, Vehicle};
-use quantity::{RotationalSpeed, Voltage};
+use quantity::{Pressure, RotationalSpeed, Voltage};
 use thiserror::Error;
 
 /// Why a circuit gives no drive.
@@ -12,7 +12,7 @@ use thiserror::Error;
 pub enum NoDrive {
     /// Nothing in it shows on a drive.
     #[error(
-        "nothing in this circuit shows on a drive: it has neither a rod that moves boost (its `works` is a `travel` check) nor a battery"
+        "nothing in this circuit shows on a drive: it has neither a rod that moves boost (its `works` is a `travel` check) nor a sensor that tells a pressure nor a battery"
     )]
     NoSignal,
     /// It finds no balance.
@@ -22,6 +22,11 @@ pub enum NoDrive {
 
 /// An engine slower than this is turned by the starter, rev/s: 400 rpm. Common practice, no source.
 pub(crate) const CRANKED: f64 = 400.0 / 60.0;
+
+/// Most boost that a drive shows, as a share of what is sound: an engine that gets more cuts its fuel.
+const MOST_BOOST: f64 = 1.5;
+/// Full load, a share. Common practice, no source.
+const FULL_LOAD: f64 = 0.9;
 
 /// How `model` with `faults` at their severities shows on a drive. What it does not touch is as on a sound vehicle.
 ///
@@ -47,6 +52,18 @@ pub fn drive_response(
         if whole > 0.0 {
             let speed = engine_speed(model, check);
             actuator.push((RotationalSpeed::from_si(speed), (now / whole).clamp(0.0, 1.0)));
+        }
+    }
+    let ambient = surroundings.ambient.pressure;
+    for check in told_pressures(model) {
+        let (now, whole) = shown(check)?;
+        if at_full_load(model, check) && travels(model).is_empty() && whole > ambient {
+            // The turbocharger's own balance says how much boost is left.
+            let share = ((now - ambient) / (whole - ambient)).clamp(0.0, MOST_BOOST);
+            actuator.push((RotationalSpeed::from_si(engine_speed(model, check)), share));
+        } else if engine_speed(model, check) <= 0.0 {
+            response.intake_off_by = Pressure::from_si(now - whole);
+            found = true;
         }
     }
     if !actuator.is_empty() {
@@ -133,6 +150,38 @@ fn at_the_battery(circuit: &Circuit, place: Place) -> bool {
     };
     let kind = circuit.parts[port.part.0].kind;
     kind.name == "battery" && kind.ports[port.port].name == "positive"
+}
+
+/// Where the circuit has one sensor whose pressure the module tells: what it tells, in every condition of the vehicle as it is driven.
+pub(crate) fn told_pressures(model: &Model) -> Vec<usize> {
+    let circuit = model.circuit();
+    let commands = |condition: &Condition| !condition.commands.is_empty();
+    let driven = circuit.conditions.iter().any(commands);
+    let all: Vec<usize> = (0..model.checks().len())
+        .filter(|index| {
+            let check = &model.checks()[*index];
+            let condition = &circuit.conditions[check.condition.0];
+            check.method == Method::Data
+                && check.reads == Reads::AbsolutePressure
+                && condition.powered
+                // With something unplugged that a module drives, nobody drives.
+                && (commands(condition) || !driven || !condition.running())
+        })
+        .collect();
+    let place = all.first().map(|index| model.checks()[*index].place);
+    if all
+        .iter()
+        .all(|index| Some(model.checks()[*index].place) == place)
+    {
+        all
+    } else {
+        Vec::new()
+    }
+}
+
+/// Whether a check is made at full load.
+pub(crate) fn at_full_load(model: &Model, check: usize) -> bool {
+    model.circuit().conditions[model.checks()[check].condition.0].load >= FULL_LOAD
 }
 
 /// Speed of a starter while it cranks.

@@ -36,7 +36,7 @@ pub use load::{Loaded, kinds, load, load_bundle, load_bytes};
 pub use proof::{BAR, Proven, direct, proven};
 pub use quote::{Terms, TermsError, quote};
 pub use readings::{Evidence, as_evidence, evidence};
-pub use recorded::{DriveReading, MODULE_VOLTAGE, drive_readings};
+pub use recorded::{DriveReading, MODULE_PRESSURE, MODULE_VOLTAGE, PULLED_PRESSURE, drive_readings};
 pub use review::{Alike, Changed, Review, TOLD, TooLarge, Unusual, UnusualWhat, Would, review};
 pub use scene::Scene;
 pub use sweep::{Sweep, SweepFailure, sweep};

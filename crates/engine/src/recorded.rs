@@ -2,15 +2,24 @@
 //!
 //! A reading from a drive is a reading like any other: it belongs to a check, is predicted under every suspect, and has its instrument's
 //! error. Bound are the supply's voltage with the key on, while cranking and while charging, as the module measures it, to the
-//! voltage at the battery.
+//! voltage at the battery; and the pressure in the intake with the key on and at full load, to what the module tells of its sensor.
 
-use crate::driven::{CRANKED, engine_speed, supplies};
-use drive::{Feature, FeatureKind, Recording, Signal, features};
+use crate::driven::{CRANKED, at_full_load, engine_speed, supplies, told_pressures};
+use drive::{Feature, FeatureKind, Recording, Signal, features, intake_at_load};
 use physics::Model;
+use quantity::{Dimension, Pressure, Quantity, RotationalSpeed};
 
 /// How right a module's own voltage is of the battery's: the share of its converter, and what fuses, relay and wires between them take.
 /// Common practice, no source.
 pub const MODULE_VOLTAGE: &str = "1 % + 200 mV";
+
+/// How right what a module tells is of its sensor with the key on: a kilopascal a step, read while nothing moves. Common practice, no source.
+pub const MODULE_PRESSURE: &str = "1 kPa";
+/// And at full load: the engine passes the speed within a second or two, and hoses and filter lag behind. Common practice, no source.
+pub const PULLED_PRESSURE: &str = "6 kPa";
+
+/// How far the barometer of a recording may lie from that of the job, Pa: weather, not another height.
+const SAME_AIR: f64 = 3.0e3;
 
 /// A reading taken from a drive.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +28,8 @@ pub struct DriveReading {
     pub check: usize,
     /// What was found, and over which seconds.
     pub feature: Feature,
+    /// What was read.
+    pub value: Quantity,
     /// How right it is: an accuracy of the check's instrument.
     pub accuracy: &'static str,
 }
@@ -26,8 +37,9 @@ pub struct DriveReading {
 /// Two batteries in a row from here on, V: no circuit here has them.
 const TWENTY_FOUR: f64 = 18.0;
 
-/// What `recording` says of the checks of `model`; a check is answered once, by the first stretch that does.
-pub fn drive_readings(model: &Model, recording: &Recording) -> Vec<DriveReading> {
+/// What `recording` says of the checks of `model` in air of the pressure `ambient`; a check is answered once, by the first stretch that does.
+/// Pressures are taken only from a drive in that air.
+pub fn drive_readings(model: &Model, ambient: Pressure, recording: &Recording) -> Vec<DriveReading> {
     let supplies = supplies(model);
     let mut readings: Vec<DriveReading> = Vec::new();
     for feature in features(recording) {
@@ -37,12 +49,68 @@ pub fn drive_readings(model: &Model, recording: &Recording) -> Vec<DriveReading>
         if feature.value.si() < TWENTY_FOUR && readings.iter().all(|reading| reading.check != check) {
             readings.push(DriveReading {
                 check,
+                value: feature.value,
                 feature,
                 accuracy: MODULE_VOLTAGE,
             });
         }
     }
+    if same_air(recording, ambient) {
+        readings.extend(pressures(model, recording));
+    }
     readings
+}
+
+fn same_air(recording: &Recording, ambient: Pressure) -> bool {
+    let barometer = recording.values(Signal::Barometer);
+    let mut shown = barometer.into_iter().flatten().filter(|shown| shown.is_finite());
+    shown
+        .next()
+        .is_some_and(|first| (first - ambient.si()).abs() <= SAME_AIR)
+}
+
+/// What the module told of the intake: with the key on before the first start, and at full load.
+fn pressures(model: &Model, recording: &Recording) -> Vec<DriveReading> {
+    let key_on = features(recording)
+        .into_iter()
+        .find(|feature| feature.kind == FeatureKind::KeyOnPressure);
+    let told = told_pressures(model).into_iter();
+    let answered = told.filter_map(|check| {
+        let speed = engine_speed(model, check);
+        if speed <= 0.0 {
+            let feature = key_on.clone()?;
+            let value = highest(recording, &feature)?;
+            return Some((check, feature, value, MODULE_PRESSURE));
+        }
+        if !at_full_load(model, check) {
+            return None;
+        }
+        let condition = &model.circuit().conditions[model.checks()[check].condition.0];
+        let duty = condition.commands.first().map(|command| command.duty);
+        let feature = intake_at_load(recording, RotationalSpeed::from_si(speed), duty)?;
+        let value = feature.value;
+        Some((check, feature, value, PULLED_PRESSURE))
+    });
+    answered
+        .map(|(check, feature, value, accuracy)| DriveReading {
+            check,
+            feature,
+            value,
+            accuracy,
+        })
+        .collect()
+}
+
+/// The highest intake pressure over the seconds of a feature: a late speed signal lets the starter's pull in.
+fn highest(recording: &Recording, feature: &Feature) -> Option<Quantity> {
+    let intake = recording.values(Signal::IntakePressure)?;
+    let rows = recording.time.iter().zip(intake);
+    let within = rows.filter(|(time, _)| (feature.start_s..=feature.end_s).contains(*time));
+    let highest = within
+        .map(|(_, intake)| *intake)
+        .filter(|intake| intake.is_finite())
+        .reduce(f64::max)?;
+    Some(Quantity::new(Dimension::Pressure, highest))
 }
 
 fn answered(model: &Model, recording: &Recording, supplies: &[usize], feature: &Feature) -> Option<usize> {

@@ -4,7 +4,7 @@ use super::{Feature, FeatureKind, PRACTICE, between, quantity};
 use crate::recording::Recording;
 use crate::signal::Signal;
 use crate::statistics::median;
-use quantity::Dimension;
+use quantity::{Dimension, RotationalSpeed};
 
 /// Boost asked for above ambient from which holding it says something, Pa. Common practice, no source.
 const ASKED: f64 = 2e4;
@@ -16,6 +16,55 @@ const WITHIN: f64 = 1.0;
 const ANSWER: f64 = 6.0;
 /// Of the step, what boost has to make good to have followed.
 const FOLLOWED: f64 = 0.9;
+
+/// Full load: so much of the calculated load, or the pedal so far down. Common practice, no source.
+const FULL_LOAD: f64 = 0.9;
+const PEDAL_DOWN: f64 = 0.95;
+/// How far from a speed an engine passes it.
+const NEAR: f64 = 0.05;
+/// Fewest rows of a pull that say something.
+const LEAST_ROWS: usize = 3;
+
+/// Absolute intake pressure while the engine passes `speed` at full load; with `duty`, only while the boost actuator is driven within a
+/// tenth of it (0 to 1). `None` if the drive does not go there.
+pub fn intake_at_load(recording: &Recording, speed: RotationalSpeed, duty: Option<f64>) -> Option<Feature> {
+    let engine = recording.values(Signal::EngineSpeed)?;
+    let intake = recording.values(Signal::IntakePressure)?;
+    let (load, pedal) = (
+        recording.values(Signal::Load),
+        recording
+            .values(Signal::Pedal)
+            .or_else(|| recording.values(Signal::Throttle)),
+    );
+    let driven = recording.values(Signal::BoostDuty);
+    let full = |row: usize| {
+        load.is_some_and(|load| load[row] >= FULL_LOAD) && pedal.is_none_or(|pedal| pedal[row] >= PEDAL_DOWN)
+    };
+    let as_driven =
+        |row: usize| duty.is_none_or(|duty| driven.is_some_and(|driven| (driven[row] - duty).abs() <= 0.1));
+    let near = |row: usize| (engine[row] - speed.si()).abs() <= NEAR * speed.si();
+    let rows: Vec<usize> = (0..engine.len())
+        .filter(|row| near(*row) && full(*row) && as_driven(*row) && intake[*row].is_finite())
+        .collect();
+    let mut shown: Vec<f64> = rows.iter().map(|row| intake[*row]).collect();
+    let (Some(first), Some(last), Some(middle)) = (rows.first(), rows.last(), median(&mut shown)) else {
+        return None;
+    };
+    (rows.len() >= LEAST_ROWS).then(|| Feature {
+        kind: FeatureKind::IntakeAtLoad,
+        signal: Signal::IntakePressure,
+        start_s: recording.time[*first],
+        end_s: recording.time[*last],
+        value: quantity(Dimension::Pressure, middle),
+        usual: None,
+        what: format!(
+            "intake pressure at full load passing {:.0} rpm, the middle of {} rows",
+            60.0 * speed.si(),
+            rows.len()
+        ),
+        source: PRACTICE,
+    })
+}
 
 fn ambient(recording: &Recording) -> Option<f64> {
     let mut barometer = recording.values(Signal::Barometer)?.to_vec();

@@ -5,6 +5,8 @@ mod electric;
 mod engine;
 mod gaps;
 
+pub use boost::intake_at_load;
+
 use crate::recording::Recording;
 use crate::signal::Signal;
 use quantity::{Dimension, Quantity};
@@ -32,6 +34,8 @@ pub enum FeatureKind {
     WarmHold,
     /// Highest intake pressure above the barometer.
     HighestBoost,
+    /// Absolute intake pressure while the engine passes a speed at full load.
+    IntakeAtLoad,
     /// Boost held beside what the module asks for.
     BoostHeld,
     /// Seconds until boost follows a step of what is asked.

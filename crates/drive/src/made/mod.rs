@@ -15,7 +15,7 @@ pub use write::{as_frames, as_table};
 /// What a circuit does to a drive.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Response {
-    /// How far the boost actuator goes of what it goes when all is sound, by engine speed: rising, at least one.
+    /// Share of the boost that a sound vehicle can make, or of the way that its boost actuator goes, by engine speed: rising, at least one.
     pub actuator: Vec<(RotationalSpeed, f64)>,
     /// Supply with the key on and the engine off.
     pub resting: Voltage,
