@@ -92,6 +92,7 @@ export async function furnish(shop) {
     "paper card": "/jobs/1/paper/card",
     drives: "/jobs/1/drives",
     "drives none given": "/jobs/2/drives",
+    "drive columns": `${drive}/columns`,
     drive,
     shop: "/shop",
     devices: "/devices",
