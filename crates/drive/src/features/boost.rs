@@ -14,6 +14,8 @@ const STEP: f64 = 3e4;
 const WITHIN: f64 = 1.0;
 /// How long an answer to a step is waited for, s.
 const ANSWER: f64 = 6.0;
+/// Of the step, what may be asked for before it begins.
+const NOTHING: f64 = 0.1;
 /// Of the step, what boost has to make good to have followed.
 const FOLLOWED: f64 = 0.9;
 
@@ -134,27 +136,32 @@ pub(super) fn steps(recording: &Recording, all: &mut Vec<Feature>) {
     let time = &recording.time;
     let mut row = 0;
     while row < asked.len() {
-        let Some(top) = rises(time, asked, row) else {
+        let Some((begin, top)) = rises(time, asked, row) else {
             row += 1;
             continue;
         };
         let until = (top..time.len())
-            .take_while(|at| time[*at] - time[row] <= ANSWER && asked[*at] >= asked[top] - 0.3 * STEP)
+            .take_while(|at| time[*at] - time[begin] <= ANSWER && asked[*at] >= asked[top] - 0.3 * STEP)
             .last()
             .unwrap_or(top);
-        if intake[row].is_finite() && asked[top] - intake[row] > 0.5 * STEP {
-            answer(recording, (row, top, until), asked, intake, all);
+        if intake[begin].is_finite() && asked[top] - intake[begin] > 0.5 * STEP {
+            answer(recording, (begin, top, until), asked, intake, all);
         }
         row = until.max(row) + 1;
     }
 }
 
-/// Row at which a step that begins in `row` has risen.
-fn rises(time: &[f64], asked: &[f64], row: usize) -> Option<usize> {
-    let within = (row..time.len()).take_while(|at| time[*at] - time[row] <= WITHIN);
-    within
-        .max_by(|a, b| asked[*a].total_cmp(&asked[*b]))
-        .filter(|top| asked[*top] - asked[row] >= STEP)
+/// Rows at which a step that is seen from `row` begins and has risen: from the last one that has nothing of it yet, however long
+/// before it `row` is, to the highest within [`WITHIN`] of that.
+fn rises(time: &[f64], asked: &[f64], row: usize) -> Option<(usize, usize)> {
+    let highest = |row: usize| {
+        let within = (row..time.len()).take_while(|at| time[*at] - time[row] <= WITHIN);
+        within.max_by(|a, b| asked[*a].total_cmp(&asked[*b]))
+    };
+    let seen = highest(row).filter(|top| asked[*top] - asked[row] >= STEP)?;
+    let nothing = asked[row] + NOTHING * (asked[seen] - asked[row]);
+    let begin = (row..seen).rev().find(|at| asked[*at] <= nothing).unwrap_or(row);
+    highest(begin).map(|top| (begin, top))
 }
 
 fn answer(
