@@ -324,9 +324,10 @@ fn readings(
         .into_iter()
         .map(|found| {
             let check = &model.checks()[found.check];
-            let value = match found.value.dimension() {
-                Dimension::Pressure => format!("{:.1} kPa", found.value.si() / 1e3),
-                _ => format!("{:.2} V", found.value.si()),
+            let read = found.feature.value;
+            let value = match read.dimension() {
+                Dimension::Pressure => format!("{:.1} kPa", read.si() / 1e3),
+                _ => format!("{:.2} V", read.si()),
             };
             said.push(format!(
                 "{} = {value}, over {} to {}: {}.",

@@ -26,10 +26,8 @@ const SAME_AIR: f64 = 3.0e3;
 pub struct DriveReading {
     /// The check that it answers.
     pub check: usize,
-    /// What was found, and over which seconds.
+    /// What was found, over which seconds; its value is what was read.
     pub feature: Feature,
-    /// What was read.
-    pub value: Quantity,
     /// How right it is: an accuracy of the check's instrument.
     pub accuracy: &'static str,
 }
@@ -42,21 +40,21 @@ const TWENTY_FOUR: f64 = 18.0;
 pub fn drive_readings(model: &Model, ambient: Pressure, recording: &Recording) -> Vec<DriveReading> {
     let supplies = supplies(model);
     let mut readings: Vec<DriveReading> = Vec::new();
-    for feature in features(recording) {
-        let Some(check) = answered(model, recording, &supplies, &feature) else {
+    let found = features(recording);
+    for feature in &found {
+        let Some(check) = answered(model, recording, &supplies, feature) else {
             continue;
         };
         if feature.value.si() < TWENTY_FOUR && readings.iter().all(|reading| reading.check != check) {
             readings.push(DriveReading {
                 check,
-                value: feature.value,
-                feature,
+                feature: feature.clone(),
                 accuracy: MODULE_VOLTAGE,
             });
         }
     }
     if same_air(recording, ambient) {
-        readings.extend(pressures(model, recording));
+        readings.extend(pressures(model, recording, &found));
     }
     readings
 }
@@ -70,47 +68,50 @@ fn same_air(recording: &Recording, ambient: Pressure) -> bool {
 }
 
 /// What the module told of the intake: with the key on before the first start, and at full load.
-fn pressures(model: &Model, recording: &Recording) -> Vec<DriveReading> {
-    let key_on = features(recording)
-        .into_iter()
+fn pressures(model: &Model, recording: &Recording, found: &[Feature]) -> Vec<DriveReading> {
+    let key_on = found
+        .iter()
         .find(|feature| feature.kind == FeatureKind::KeyOnPressure);
     let told = told_pressures(model).into_iter();
     let answered = told.filter_map(|check| {
         let speed = engine_speed(model, check);
         if speed <= 0.0 {
-            let feature = key_on.clone()?;
-            let value = highest(recording, &feature)?;
-            return Some((check, feature, value, MODULE_PRESSURE));
+            return Some(DriveReading {
+                check,
+                feature: as_told(recording, key_on?)?,
+                accuracy: MODULE_PRESSURE,
+            });
         }
         if !at_full_load(model, check) {
             return None;
         }
         let condition = &model.circuit().conditions[model.checks()[check].condition.0];
         let duty = condition.commands.first().map(|command| command.duty);
-        let feature = intake_at_load(recording, RotationalSpeed::from_si(speed), duty)?;
-        let value = feature.value;
-        Some((check, feature, value, PULLED_PRESSURE))
-    });
-    answered
-        .map(|(check, feature, value, accuracy)| DriveReading {
+        Some(DriveReading {
             check,
-            feature,
-            value,
-            accuracy,
+            feature: intake_at_load(recording, RotationalSpeed::from_si(speed), duty)?,
+            accuracy: PULLED_PRESSURE,
         })
-        .collect()
+    });
+    answered.collect()
 }
 
-/// The highest intake pressure over the seconds of a feature: a late speed signal lets the starter's pull in.
-fn highest(recording: &Recording, feature: &Feature) -> Option<Quantity> {
+/// The pressure with the key on as the module told it, not its difference from the barometer: the highest of those seconds, since a late
+/// speed signal lets the starter's pull in.
+fn as_told(recording: &Recording, key_on: &Feature) -> Option<Feature> {
     let intake = recording.values(Signal::IntakePressure)?;
     let rows = recording.time.iter().zip(intake);
-    let within = rows.filter(|(time, _)| (feature.start_s..=feature.end_s).contains(*time));
+    let within = rows.filter(|(time, _)| (key_on.start_s..=key_on.end_s).contains(*time));
     let highest = within
         .map(|(_, intake)| *intake)
         .filter(|intake| intake.is_finite())
         .reduce(f64::max)?;
-    Some(Quantity::new(Dimension::Pressure, highest))
+    Some(Feature {
+        value: Quantity::new(Dimension::Pressure, highest),
+        usual: None,
+        what: "intake pressure, key on and engine off".to_owned(),
+        ..key_on.clone()
+    })
 }
 
 fn answered(model: &Model, recording: &Recording, supplies: &[usize], feature: &Feature) -> Option<usize> {

@@ -42,7 +42,7 @@ fn ids(model: &Model, readings: &[DriveReading]) -> Vec<String> {
 fn part_after(model: &Model, readings: &[DriveReading], part: &str) -> f64 {
     let mut text = String::new();
     for reading in readings {
-        let unit = if reading.value.dimension() == quantity::Dimension::Pressure {
+        let unit = if reading.feature.value.dimension() == quantity::Dimension::Pressure {
             "Pa"
         } else {
             "V"
@@ -51,7 +51,7 @@ fn part_after(model: &Model, readings: &[DriveReading], part: &str) -> f64 {
             text,
             "[[reading]]\ncheck = \"{}\"\nvalue = \"{:.3} {unit}\"\ninstrument = \"recording, {accuracy}\"\naccuracy = \"{accuracy}\"",
             model.checks()[reading.check].id,
-            reading.value.si(),
+            reading.feature.value.si(),
             accuracy = reading.accuracy
         )
         .unwrap();
@@ -124,7 +124,10 @@ fn a_sensor_that_reads_high_shows_with_the_key_on() {
         .find(|reading| reading.feature.kind == FeatureKind::KeyOnPressure);
     let key_on = key_on.unwrap_or_else(|| panic!("{readings:?}"));
     assert_eq!(model.checks()[key_on.check].id, "data:module-pins@key-on");
-    assert!((key_on.value.si() - 109_325.0).abs() < 1.5e3, "{key_on:?}");
+    assert!(
+        (key_on.feature.value.si() - 109_325.0).abs() < 1.5e3,
+        "{key_on:?}"
+    );
     assert!(key_on.feature.start_s < key_on.feature.end_s);
     let before = part_after(&model, &[], "boost-sensor");
     let after = part_after(&model, &readings, "boost-sensor");
