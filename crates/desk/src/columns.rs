@@ -7,7 +7,7 @@
 use crate::desk::Desk;
 use crate::drives::{column_said, read_drive};
 use crate::problem::Problem;
-use drive::Recording;
+use drive::{Column, Recording};
 use jiff::Timestamp;
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -45,6 +45,26 @@ pub fn source_of(recording: &Recording) -> Option<String> {
     }
     id.truncate(LETTERS);
     Some(id)
+}
+
+/// What is remembered of a recording's source, if a person confirmed it.
+///
+/// # Errors
+/// The store fails.
+pub fn known_source(desk: &mut Desk, recording: &Recording) -> Result<Option<Source>, Problem> {
+    let id = source_of(recording);
+    let mut all = sources(desk)?.into_iter();
+    Ok(all.find(|source| Some(&source.id) == id.as_ref()))
+}
+
+/// What a column was taken for, as a person says it: `SIGNAL, UNIT`; `None` where it was recognised as nothing.
+pub fn taken_for(column: &Column) -> Option<String> {
+    let signal = column.signal?.name();
+    let unit = column.unit.map(|unit| unit.symbol());
+    Some(match unit.filter(|symbol| !symbol.is_empty()) {
+        Some(unit) => format!("{signal}, {unit}"),
+        None => signal.to_owned(),
+    })
 }
 
 /// What is remembered, the latest first. What nobody can read any more is left out.
@@ -99,11 +119,7 @@ pub fn read_known_drive(
     columns: &[String],
 ) -> Result<KnownDrive, Problem> {
     let recording = read_drive(bytes, name, columns)?;
-    let id = source_of(&recording);
-    let source = sources(desk)?
-        .into_iter()
-        .find(|source| Some(&source.id) == id.as_ref());
-    let Some(source) = source else {
+    let Some(source) = known_source(desk, &recording)? else {
         return Ok(KnownDrive {
             recording,
             columns: columns.to_vec(),
@@ -152,16 +168,10 @@ pub fn confirm_columns(desk: &mut Desk, recording: &Recording, file: &str) -> Re
             Some("halfsplit drive columns --forget SOURCE  takes one back".to_owned()),
         ));
     }
-    let columns = recording
-        .columns
-        .iter()
-        .map(|column| match (column.signal, column.unit) {
-            (Some(signal), Some(unit)) if !unit.symbol().is_empty() => {
-                format!("{} = {}, {}", column.name, signal.name(), unit.symbol())
-            }
-            (Some(signal), _) => format!("{} = {}", column.name, signal.name()),
-            (None, _) => format!("{} = none", column.name),
-        });
+    let columns = recording.columns.iter().map(|column| {
+        let taken = taken_for(column);
+        format!("{} = {}", column.name, taken.as_deref().unwrap_or("none"))
+    });
     let source = Source {
         id,
         file: file.lines().collect::<Vec<_>>().join(" "),

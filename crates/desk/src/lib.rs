@@ -44,7 +44,8 @@ pub use cause::{known_cause, prove, rule_out};
 pub use cautions::{acknowledge, cautions_of, sentence, unread};
 pub use charges::{Charges, charges, set_charges, terms};
 pub use columns::{
-    KnownDrive, Source, confirm_columns, forget_columns, read_known_drive, source_of, sources,
+    KnownDrive, Source, confirm_columns, forget_columns, known_source, read_known_drive, source_of, sources,
+    taken_for,
 };
 pub use curves::{DriveView, drive_curves};
 pub use desk::{Desk, Held, open, teach};

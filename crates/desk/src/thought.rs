@@ -7,7 +7,7 @@ use crate::case::{Case, Healthy, known};
 use crate::desk::Held;
 use crate::problem::Problem;
 use crate::show::Units;
-use circuit::Circuit;
+use circuit::{Circuit, JointId, PartId, Place};
 use diag::Diagnostic;
 use engine::{History, Model, NextCheck, Outlook, Surroundings};
 use job::{EntryId, JobId};
@@ -98,6 +98,25 @@ impl Thought {
     /// The checks worth making next, best first.
     pub fn next(&self) -> &[NextCheck] {
         &self.looked.borrow_dependent().next
+    }
+
+    /// Of them, those at a part or one of its ports.
+    pub fn at_part(&self, part: PartId) -> Vec<&NextCheck> {
+        self.at(|place| match place {
+            Place::Part(at) => at == part,
+            Place::Port(port, _) => port.part == part,
+        })
+    }
+
+    /// Of them, those at a joint.
+    pub fn at_joint(&self, joint: JointId) -> Vec<&NextCheck> {
+        self.at(|place| matches!(place, Place::Port(_, at) if at == joint))
+    }
+
+    fn at(&self, here: impl Fn(Place) -> bool) -> Vec<&NextCheck> {
+        let checks = self.case().model.checks();
+        let next = self.next().iter();
+        next.filter(|next| here(checks[next.check].place)).collect()
     }
 
     /// What was odd in the readings, without hindering.

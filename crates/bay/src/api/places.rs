@@ -3,14 +3,12 @@
 use super::body::At;
 use super::refused::{OfJob, Refused};
 use crate::not_done::NotDone;
-use crate::pages::at_joint;
 use crate::shop::{Shop, Visitor};
 use axum::extract::State;
 use axum::{Extension, Json};
-use circuit::{PartId, Place};
+use circuit::PartId;
 use desk::show::Units;
 use desk::{CautionTold, Held, Problem, ShopFacts, Thought, how, words};
-use engine::NextCheck;
 use serde::Serialize;
 use std::sync::Arc;
 use utoipa::{IntoParams, ToSchema};
@@ -160,8 +158,7 @@ pub(crate) async fn joint(
         let held = desk.job(&number)?;
         let thought = desk.thought(&held, Units::default())?;
         let at = desk::known_joint(thought.case().model, &joint)?;
-        let here = thought.next().iter();
-        let here = here.filter(|next| at_joint(thought.case(), next, at));
+        let here = thought.at_joint(at).into_iter();
         let checks = here.map(|next| card(&held, &thought, next.check, &facts));
         Ok::<_, Problem>(JointState {
             checks: checks.collect(),
@@ -234,13 +231,9 @@ pub(crate) async fn part(
 }
 
 fn part_state(thought: &Thought, part: PartId) -> PartState {
-    let (case, next) = (thought.case(), thought.next());
+    let case = thought.case();
     let circuit = case.model.circuit();
     let faults = case.belief.faults().into_iter();
-    let here = |next: &&NextCheck| match case.model.checks()[next.check].place {
-        Place::Part(at) => at == part,
-        Place::Port(port, _) => port.part == part,
-    };
     PartState {
         part: circuit.parts[part.0].id.clone(),
         kind: circuit.parts[part.0].kind.name,
@@ -258,9 +251,9 @@ fn part_state(thought: &Thought, part: PartId) -> PartState {
             .into_iter()
             .map(CautionTold::from)
             .collect(),
-        checks: next
-            .iter()
-            .filter(here)
+        checks: thought
+            .at_part(part)
+            .into_iter()
             .map(|next| case.id(next.check).to_owned())
             .collect(),
     }

@@ -11,7 +11,7 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::{Extension, Form};
-use desk::{Desk, Held, Problem, Source, column_said, confirm_columns, forget_columns, source_of, sources};
+use desk::{Held, Problem, Source, column_said, confirm_columns, forget_columns, known_source, taken_for};
 use maud::{Markup, html};
 use quantity::Unit;
 use std::collections::BTreeSet;
@@ -27,7 +27,7 @@ pub(crate) async fn show(
     let page = shop.with(&visitor, move |desk| {
         let held = desk.job(&number)?;
         let recording = own.drive(desk, &held, &hash)?;
-        let source = known(desk, &recording)?;
+        let source = known_source(desk, &recording)?;
         Ok::<_, Problem>((
             said::columns_title(held.number),
             page(&held, &hash, &recording, source.as_ref(), &Typed::default(), None),
@@ -35,13 +35,6 @@ pub(crate) async fn show(
     });
     let (title, main) = page.await?;
     Ok(layout(&title, Nav::Jobs, &main))
-}
-
-fn known(desk: &mut Desk, recording: &Recording) -> Result<Option<Source>, Problem> {
-    let id = source_of(recording);
-    Ok(sources(desk)?
-        .into_iter()
-        .find(|source| Some(&source.id) == id.as_ref()))
 }
 
 /// `POST /jobs/{number}/drives/{hash}/columns`: `do` is `confirm`, with a field for each column, or `forget`.
@@ -58,7 +51,7 @@ pub(crate) async fn take(
         let to = format!("{}/columns", address(&held, &hash));
         let recording = own.drive(desk, &held, &hash)?;
         if typed.get("do") == "forget" {
-            if let Some(source) = known(desk, &recording)? {
+            if let Some(source) = known_source(desk, &recording)? {
                 forget_columns(desk, &source.id)?;
             }
             return Ok::<_, Problem>(Ok(to));
@@ -72,7 +65,7 @@ pub(crate) async fn take(
                 Ok(Ok(to))
             }
             Err(wrong) => {
-                let source = known(desk, &recording)?;
+                let source = known_source(desk, &recording)?;
                 let page = page(&held, &hash, &recording, source.as_ref(), &typed, Some(&wrong));
                 Ok(Err((said::columns_title(held.number), page)))
             }
@@ -112,21 +105,6 @@ fn as_said(recording: &Recording, typed: &Typed) -> Result<Recording, String> {
 
 fn field(at: usize) -> String {
     format!("column-{at}")
-}
-
-/// A column as a person would say it.
-fn taken_for(column: &Column) -> String {
-    match (
-        column.signal,
-        column
-            .unit
-            .map(|unit| unit.symbol())
-            .filter(|symbol| !symbol.is_empty()),
-    ) {
-        (Some(signal), Some(unit)) => format!("{}, {unit}", signal.name()),
-        (Some(signal), None) => signal.name().to_owned(),
-        (None, _) => String::new(),
-    }
 }
 
 fn page(
@@ -169,7 +147,7 @@ fn fields(recording: &Recording, typed: &Typed) -> Markup {
                     strong lang=[english()] { (column.name) }
                     @if column.signal.is_some() { " " span class="aside" { (said::column_sure((100.0 * column.confidence).round())) } }
                 }
-                @let before = taken_for(column);
+                @let before = taken_for(column).unwrap_or_default();
                 input name=(field(at)) list="signals" autocomplete="off" lang=[english()]
                     value=(if typed.get("do").is_empty() { before.as_str() } else { typed.get(&field(at)) });
             }

@@ -50,7 +50,6 @@ use std::sync::Arc;
 pub(crate) use devices::new_code;
 pub(crate) use intake::{Own, Typed as Intake, begin};
 pub(crate) use paper::SHEETS;
-pub(crate) use place::at_joint;
 pub(crate) use plan::planned;
 
 /// Every address of the shop.

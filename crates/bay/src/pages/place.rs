@@ -9,7 +9,7 @@ use crate::speech::{lower, plain, said};
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Html;
-use circuit::{JointId, PartId, Place, Reads};
+use circuit::{PartId, Reads};
 use desk::show::Units;
 use desk::{Case, Desk, Held, Thought, how, words};
 use engine::{NextCheck, Outlook};
@@ -35,7 +35,7 @@ pub(crate) async fn part(
 }
 
 fn of_part(held: &Held, thought: &Thought, part: PartId) -> Markup {
-    let (case, outlook, next) = (thought.case(), thought.outlook(), thought.next());
+    let (case, outlook) = (thought.case(), thought.outlook());
     let circuit = case.model.circuit();
     let known = &circuit.parts[part.0];
     let share = case.belief.parts()[part.0];
@@ -46,13 +46,7 @@ fn of_part(held: &Held, thought: &Thought, part: PartId) -> Markup {
         .filter(|(fault, _)| fault.part == part)
         .collect();
     let cautions = how::cautions_of_work(circuit, part);
-    let here: Vec<&NextCheck> = next
-        .iter()
-        .filter(|next| match case.model.checks()[next.check].place {
-            Place::Part(at) => at == part,
-            Place::Port(port, _) => port.part == part,
-        })
-        .collect();
+    let here = thought.at_part(part);
     html! {
         p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
         p class="share" { strong { (words::percent(share)) } " " (said::at_fault(plain(words::chance(share)))) }
@@ -85,9 +79,9 @@ pub(crate) async fn joint(
 ) -> Result<Html<String>, NotDone> {
     let page = move |desk: &mut Desk, held: &Held| {
         let thought = desk.thought(held, units)?;
-        let (case, outlook, next) = (thought.case(), thought.outlook(), thought.next());
+        let (case, outlook) = (thought.case(), thought.outlook());
         let at = desk::known_joint(case.model, &joint)?;
-        let here: Vec<&NextCheck> = next.iter().filter(|next| at_joint(case, next, at)).collect();
+        let here = thought.at_joint(at);
         let main = html! {
             p { a class="more" href={ "/jobs/" (held.number) } { (title(held)) } }
             h2 { (said::checks_here()) }
@@ -96,11 +90,6 @@ pub(crate) async fn joint(
         Ok((format!("{} {joint}", said::joint()), main))
     };
     forms::show(&shop, &visitor, number, layout, page).await
-}
-
-/// Whether a check is made at a joint.
-pub(crate) fn at_joint(case: &Case, next: &NextCheck, joint: JointId) -> bool {
-    matches!(case.model.checks()[next.check].place, Place::Port(_, at) if at == joint)
 }
 
 /// Checks with what each is expected to read and what choosing it would cost.
